@@ -1,0 +1,1 @@
+"""Findings: places where the job meets a limit, or leaves a question open."""

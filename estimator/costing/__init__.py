@@ -1,0 +1,1 @@
+"""The budget: the bill, what is left over, labour, sums, VAT and contingency."""

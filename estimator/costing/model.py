@@ -1,0 +1,75 @@
+"""What costing gives: the bill, what is left over in packs, and the sums down to the total."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from estimator.job.model import Stage, Sum
+from estimator.takeoff.model import Made
+from estimator.problems import Place
+
+
+@dataclass(frozen=True, slots=True)
+class BillLine:
+    """One line of the bill: `item` is section and number (`5.3`), `rate` exact money ex VAT a unit, `amount` to the penny."""
+
+    item: str
+    part: str
+    description: str
+    section: str
+    stage: Stage
+    unit: str
+    quantity: Decimal
+    with_waste: Decimal
+    rate: Decimal
+    amount: Decimal
+    made_of: tuple[Made, ...]
+    source: tuple[Place, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """Low, likely, high."""
+
+    low: Decimal
+    likely: Decimal
+    high: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class VatLine:
+    """VAT of one rate, from all its baskets, labour, sums and contingency."""
+
+    rate: Decimal
+    amount: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class SumLine:
+    """A `[[sum]]` as it counts: net of VAT, and its VAT."""
+
+    sum: Sum
+    net: Decimal
+    vat: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Budget:
+    """The sums, in the order of adding up. Hours are of one's own and the electrician's work."""
+
+    bill: tuple[BillLine, ...]
+    left_over: tuple[tuple[str, Decimal], ...]
+    materials: Decimal
+    left_over_total: Decimal
+    delivery: Decimal
+    labour: Decimal
+    sums: tuple[SumLine, ...]
+    sums_total: Decimal
+    contingency: Decimal
+    ex_vat: Decimal
+    vat: tuple[VatLine, ...]
+    total: Decimal
+    labour_priced: bool
+    materials_only: bool
+    hours_self: Range
+    hours_electrician: Range
+    oldest_price: tuple[str, str] | None

@@ -1,0 +1,1 @@
+"""What comes out: workbook, pages, lists and JSON; they format and never compute."""

@@ -1,0 +1,71 @@
+"""What is wrong with something a user wrote: where it stands, what was found, what to write instead."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """A spot in a file the user can open: line and column count from 1, and 0 means "none to tell"."""
+
+    file: str
+    line: int = 0
+    column: int = 0
+
+    def __str__(self) -> str:
+        parts = [self.file, *(str(number) for number in (self.line, self.column) if number)]
+        return ":".join(parts)
+
+
+NOWHERE = Place("")
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing in the input that has to change before anything can be worked out.
+
+    `where` is the dotted address of the value (or the column of a table), `found` what stands there, `write`
+    what would be right there.
+    """
+
+    place: Place
+    where: str
+    found: str
+    write: str
+
+    def __str__(self) -> str:
+        address = f"{self.where}: " if self.where else ""
+        hint = f"; {self.write}" if self.write else ""
+        return f"{self.place}: {address}{self.found}{hint}"
+
+
+class Refused(Exception):
+    """The input cannot be used; `problems` holds every reason, in the order of the files."""
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        self.problems: tuple[Problem, ...] = tuple(dict.fromkeys(sorted(problems, key=_by_place)))
+        super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+def _by_place(problem: Problem) -> tuple[Place, str, str]:
+    return (problem.place, problem.where, problem.found)
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """The known word most like `word`, or None where nothing comes near; equal matches go by the alphabet."""
+    from difflib import get_close_matches
+
+    found = get_close_matches(word, sorted(known), n=1, cutoff=0.5)
+    return found[0] if found else None
+
+
+def choose(word: str, known: Iterable[str]) -> str:
+    """The words "did you mean ...?" with the nearest known word, else the list of what is known."""
+    names = sorted(known)
+    near = nearest(word, names)
+    if near is not None:
+        return f'did you mean "{near}"?'
+    if not names:
+        return "none is defined yet"
+    shown = ", ".join(names[:12])
+    return f"known: {shown}{' ...' if len(names) > 12 else ''}"

@@ -1,0 +1,1 @@
+"""Which way every cable goes: network, sequences, legs, holes and supports."""

@@ -1,0 +1,192 @@
+"""What routing gives: legs of circuits, controls and runs with their routes, holes and supports, and drilled holes.
+
+All lengths are whole mm; `route` and `at` are in the building's coordinates.
+"""
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Literal
+
+from estimator.checks.model import Finding
+from estimator.problems import NOWHERE, Place
+
+Use = Literal["feed", "switched", "strapper", "control"]
+XYZ = tuple[int, int, int]
+Member = Literal["stud", "joist", "plate", "wall"]
+
+
+@dataclass(frozen=True, slots=True)
+class Holes:
+    """Passages by kind."""
+
+    stud: int = 0
+    plate: int = 0
+    joist: int = 0
+    wall: int = 0
+
+    @property
+    def total(self) -> int:
+        """All of them."""
+        return self.stud + self.plate + self.joist + self.wall
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """One place where a cable passes a member. Legs that share `key` pass the same place.
+
+    `key` is (kind, room, wall or "ceiling"/"floor", distance along, height or line), whole mm or mm as text: made by the
+    network, the same for every leg that passes there. `wall` is empty in a void. `depth_mm` is the member's depth, None unknown.
+    """
+
+    key: tuple[str, ...]
+    kind: Member
+    room: str
+    wall: str
+    at: XYZ
+    member: str
+    depth_mm: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One straight piece of a route: what surrounds the cable there.
+
+    `kind`: `lane` (along a wall, through studs), `riser` (up or down a bay), `along-joists`, `across-joists` (in a void),
+    `through` (through a wall, square to it). `wall` is empty in a void, and `void` is "ceiling" or "floor" there.
+    """
+
+    kind: Literal["lane", "riser", "along-joists", "across-joists", "through"]
+    room: str
+    wall: str
+    void: str
+    start: XYZ
+    end: XYZ
+    length_mm: int
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """A shortest way between two places: its corner points (both ends included), pieces and passages in order."""
+
+    length_mm: int
+    points: tuple[XYZ, ...]
+    pieces: tuple[Piece, ...]
+    passages: tuple[Passage, ...]
+
+    @property
+    def holes(self) -> Holes:
+        """Passages counted by kind."""
+        counts = dict.fromkeys(("stud", "plate", "joist", "wall"), 0)
+        for passage in self.passages:
+            counts[passage.kind] += 1
+        return Holes(**counts)
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """One unbroken piece of cable between two neighbours; `start` is the end nearer the board.
+
+    `length_mm` = route + tails (or as built); `cut_mm` is what is cut off the drum. `owner` is the circuit's or control's name.
+    """
+
+    id: str
+    owner: str
+    start: str
+    end: str
+    cable: str
+    use: Use
+    route_mm: int
+    length_mm: int
+    cut_mm: int
+    supports: int
+    path: Path
+
+    @property
+    def holes(self) -> Holes:
+        """Passages of the leg's own route, by kind."""
+        return self.path.holes
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitRoute:
+    """One circuit: the sequence found (or given), its legs in working order, and how good it is.
+
+    `bound_mm` is a lower bound on `route_mm`; `proven` where every problem it is made of was solved to the least.
+    """
+
+    name: str
+    board: str
+    wiring: str
+    cable: str
+    sequence: tuple[str, ...]
+    route_mm: int
+    bound_mm: int
+    proven: bool
+    legs: tuple[Leg, ...]
+    place: Place = field(default=NOWHERE, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class ControlRoute:
+    """The loop of one control, a radial from the contactor's board."""
+
+    name: str
+    board: str
+    drops: tuple[str, ...]
+    cable: str
+    legs: tuple[Leg, ...]
+    place: Place = field(default=NOWHERE, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class RunRoute:
+    """One run. With `stretches` (what it lies in, mm) it has no path; without, `path` is its way through the rooms.
+
+    `id` is the name of the run. `end_kits` is what is made off at either end (empty: nothing).
+    """
+
+    id: str
+    name: str
+    cable: str
+    start: str
+    end: str
+    route_mm: int
+    length_mm: int
+    cut_mm: int
+    supports: int
+    path: Path | None
+    stretches: tuple[tuple[str, int], ...]
+    end_kits: tuple[str, str]
+    place: Place = field(default=NOWHERE, compare=False, repr=False)
+
+    @property
+    def holes(self) -> Holes:
+        """Passages of its route; none where it was given by stretches."""
+        return self.path.holes if self.path else Holes()
+
+
+@dataclass(frozen=True, slots=True)
+class Drilled:
+    """One drilled hole: the place, the legs and runs (ids) through it, the cables in them and the bit (None: none fits)."""
+
+    passage: Passage
+    legs: tuple[str, ...]
+    cables: tuple[str, ...]
+    bit_mm: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class Routes:
+    """Everything routed: circuits, controls and runs by name, drilled holes in walking order, findings."""
+
+    circuits: tuple[CircuitRoute, ...]
+    controls: tuple[ControlRoute, ...]
+    runs: tuple[RunRoute, ...]
+    drilled: tuple[Drilled, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def legs(self) -> tuple[Leg, ...]:
+        """All legs, circuits first, in their order."""
+        owners: tuple[CircuitRoute | ControlRoute, ...] = (*self.circuits, *self.controls)
+        return tuple(leg for owner in owners for leg in owner.legs)

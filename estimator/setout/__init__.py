@@ -1,0 +1,1 @@
+"""Where every point goes: even spacing, clearances, noggins."""

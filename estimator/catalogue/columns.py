@@ -1,0 +1,131 @@
+"""The tables of the catalogue as data: for each its key, its columns with their kinds, and the row they make."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from estimator.catalogue import model
+from estimator.catalogue.cells import (
+    Parser,
+    code,
+    day,
+    load,
+    not_negative,
+    number,
+    or_none,
+    percent,
+    positive,
+    text,
+    whole,
+    word,
+    yes,
+)
+
+_MUST = object()
+STAGES = ("supply", "first-fix", "second-fix")
+WHO = ("self", "electrician")
+TAILS = ("box", "light", "board", "outside", "run")
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: how a cell is read, and what stands for an empty cell (`needed`: nothing does)."""
+
+    name: str
+    parse: Parser
+    empty: Any = _MUST
+    field: str = ""
+
+    @property
+    def needed(self) -> bool:
+        """Whether a row must fill it."""
+        return self.empty is _MUST
+
+    @property
+    def attribute(self) -> str:
+        """The name of the field it fills."""
+        return self.field or self.name
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One CSV file: `key` columns come first and tell rows apart."""
+
+    name: str
+    row: type
+    key: tuple[str, ...]
+    columns: tuple[Column, ...]
+
+    @property
+    def file(self) -> str:
+        """Its file name."""
+        return f"{self.name}.csv"
+
+
+def _texts(*names: str) -> tuple[Column, ...]:
+    return tuple(Column(name, text, "") for name in names)
+
+
+def _sizes(*names: str) -> tuple[Column, ...]:
+    return tuple(Column(name, not_negative, Decimal(0)) for name in names)
+
+
+def _maybe(*names: str) -> tuple[Column, ...]:
+    return tuple(Column(name, or_none(not_negative), None) for name in names)
+
+
+_PLACE = Column("place", word("in", "out"), "in", "place_in_or_out")
+_LIMIT = _texts("unit", "source", "edition", "confidence")
+
+TABLES: tuple[Table, ...] = (
+    Table("parts", model.Part, ("part",), (
+        Column("part", code), Column("description", text), *_texts("trade_name"), Column("section", text),
+        Column("unit", text), Column("sold_as", word("piece", "length")), Column("waste", percent, Decimal(0)),
+        Column("vat_rate", percent), Column("counter", word("electrical", "timber", "ground", "hire")),
+        *_texts("match_group", "note"))),
+    Table("prices", model.Price, ("part", "merchant", "pack"), (
+        Column("part", code), Column("merchant", text), Column("pack", positive), Column("price", not_negative),
+        Column("vat", word("ex", "inc")), Column("priced_on", day),
+        *_texts("match", "merchant_code", "source"))),
+    Table("merchants", model.Merchant, ("merchant",), (
+        Column("merchant", text), Column("delivery", not_negative, Decimal(0)), *_maybe("free_over", "minimum"),
+        Column("currency", text), Column("vat", word("ex", "inc")), Column("vat_rate", percent))),
+    Table("kits", model.KitRow, ("kit", "part", "stage", "per"), (
+        Column("kit", code), Column("part", code), Column("stage", word(*STAGES)), Column("per", text),
+        Column("quantity", not_negative), Column("pieces", whole, 1), *_texts("note", "source"))),
+    Table("points", model.PointKind, ("kind",), (
+        Column("kind", code), Column("label", text), Column("kit", code), *_texts("symbol", "use"),
+        *_sizes("width_mm", "height_mm", "box_depth_mm", "plate_width_mm", "plate_height_mm"),
+        Column("fixing", word("noggin", "lining", "joist", "surface")), Column("max_ends", or_none(whole), None),
+        Column("load", or_none(load), None), Column("tail", word(*TAILS)), _PLACE, *_texts("height_rule"),
+        Column("lit", yes, False))),
+    Table("boards", model.BoardKind, ("kind",), (
+        Column("kind", code), Column("label", text), Column("kit", code), Column("part", code),
+        Column("ways", whole), *_sizes("width_mm", "height_mm", "depth_mm"), Column("tail", word(*TAILS), "board"),
+        _PLACE)),
+    Table("cables", model.Cable, ("cable",), (
+        Column("cable", code), Column("part", code), *_texts("kit", "end_in", "end_out"),
+        Column("csa_mm2", not_negative), *_sizes("cpc_mm2"), Column("cores", whole), *_texts("construction"),
+        Column("metal", word("none", "screen", "armour"), "none"), Column("width_mm", positive),
+        Column("height_mm", positive), *_maybe("r1_mohm_per_m", "r2_mohm_per_m", "mv_per_a_m"),
+        *_texts("source", "edition"), *_maybe("typical_width_mm"))),
+    Table("lights", model.Light, ("kind",), (
+        Column("kind", code), *_maybe("lumens", "watts", "beam_deg", "cutout_mm", "void_depth_mm"),
+        *_texts("ip", "insulation"))),
+    Table("devices", model.Device, ("device",), (
+        Column("device", code), Column("part", code), *_texts("type"), *_maybe("rating_a", "zs_max_ohm", "icn_ka"),
+        Column("ways", whole, 1), *_maybe("rcd_ma"), *_texts("source", "edition", "kit"))),
+    Table("rules", model.Rule, ("ruleset", "rule"), (
+        Column("ruleset", text), Column("rule", code), Column("value", or_none(number), None),
+        *_texts("applies_to"), *_LIMIT)),
+    Table("tables", model.Cell, ("ruleset", "table", "row", "column"), (
+        Column("ruleset", text), Column("table", text), Column("row", text), Column("column", text),
+        Column("value", number), *_LIMIT)),
+    Table("labour", model.Labour, ("task", "who", "per", "kit"), (
+        Column("task", text), Column("who", word(*WHO)), Column("per", text), Column("kit", text),
+        Column("low", not_negative), Column("likely", not_negative), Column("high", not_negative),
+        Column("rate", or_none(not_negative), None), Column("vat_rate", percent, Decimal(0)),
+        Column("stage", word(*STAGES)), *_texts("source"))),
+    Table("works", model.Step, ("step",), (
+        Column("step", text), Column("do", text), *_texts("before", "who", "open_or_ready", "late_costs", "when"))),
+)

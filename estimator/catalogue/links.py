@@ -1,0 +1,121 @@
+"""What one table says of another: parts, prices, merchants and kits that are named must be there."""
+
+from collections.abc import Iterator
+
+from estimator.catalogue.model import Catalogue, KitRow
+from estimator.problems import Place, Problem, choose
+
+KITS_OF_THEIR_OWN = ("noggin", "trench", "control", "room", "job")
+
+PER: dict[str, frozenset[str]] = {
+    "points": frozenset({"point", "entry", "noggin", "circuit", "wall-hole"}),
+    "boards": frozenset({"board", "circuit", "run-end"}),
+    "devices": frozenset({"circuit"}),
+    "cables": frozenset(
+        {"leg", "run", "metre", "support", "stud-hole", "joist-hole", "plate-hole", "wall-hole"}),
+    "ends": frozenset({"run-end", "wall-hole"}),
+    "noggin": frozenset({"noggin", "noggin-metre"}),
+    "trench": frozenset({"trench", "trench-metre"}),
+    "control": frozenset({"control", "point", "board"}),
+    "room": frozenset({"room"}),
+    "job": frozenset({"job"}),
+}
+"""What `per` may count, by what names the kit."""
+
+
+def uses_of_kits(catalogue: Catalogue) -> dict[str, set[str]]:
+    """For every kit that something names: the sorts of thing that name it (keys of `PER`)."""
+    uses: dict[str, set[str]] = {kit: {kit} for kit in KITS_OF_THEIR_OWN}
+    named = [
+        *(("points", row.kit) for row in catalogue.points.values()),
+        *(("boards", row.kit) for row in catalogue.boards.values()),
+        *(("devices", row.kit) for row in catalogue.devices.values()),
+        *(("cables", row.kit) for row in catalogue.cables.values()),
+        *(("ends", kit) for row in catalogue.cables.values() for kit in (row.end_in, row.end_out)),
+    ]
+    for sort, kit in named:
+        if kit:
+            uses.setdefault(kit, set()).add(sort)
+    return uses
+
+
+def broken_links(catalogue: Catalogue) -> list[Problem]:
+    """Every name in one table that another lacks."""
+    return [*_parts(catalogue), *_prices(catalogue), *_kit_names(catalogue), *_kit_rows(catalogue), *_lights(catalogue)]
+
+
+def _parts(catalogue: Catalogue) -> Iterator[Problem]:
+    named: list[tuple[str, Place]] = [
+        *((row.part, row.place) for row in catalogue.prices),
+        *((row.part, row.place) for rows in catalogue.kits.values() for row in rows),
+        *((row.part, row.place) for row in catalogue.boards.values()),
+        *((row.part, row.place) for row in catalogue.cables.values()),
+        *((row.part, row.place) for row in catalogue.devices.values()),
+    ]
+    for part, place in named:
+        if part not in catalogue.parts:
+            yield Problem(place, "part", f'"{part}" is no part', f"{choose(part, catalogue.parts)} or add it to parts.csv")
+    for row in catalogue.cables.values():
+        known = catalogue.parts.get(row.part)
+        if known is not None and known.sold_as != "length":
+            yield Problem(row.place, "part", f'"{row.part}" is sold by the piece', "write sold_as length for it in parts.csv")
+
+
+def _prices(catalogue: Catalogue) -> Iterator[Problem]:
+    for row in catalogue.prices:
+        if row.merchant not in catalogue.merchants:
+            yield Problem(row.place, "merchant", f'"{row.merchant}" is no merchant',
+                          f"{choose(row.merchant, catalogue.merchants)} or add it to merchants.csv")
+    priced = {row.part for row in catalogue.prices}
+    for needed in (kit_row for rows in catalogue.kits.values() for kit_row in rows):
+        if needed.quantity and needed.part in catalogue.parts and needed.part not in priced:
+            yield Problem(needed.place, "part", f'nothing tells the price of "{needed.part}"',
+                          "add a row for it to prices.csv, or write quantity 0")
+
+
+def _kit_names(catalogue: Catalogue) -> Iterator[Problem]:
+    named = [
+        *((row.kit, "kit", row.place) for row in catalogue.points.values()),
+        *((row.kit, "kit", row.place) for row in catalogue.boards.values()),
+        *((row.kit, "kit", row.place) for row in catalogue.devices.values()),
+        *((row.kit, "kit", row.place) for row in catalogue.cables.values()),
+        *((row.end_in, "end_in", row.place) for row in catalogue.cables.values()),
+        *((row.end_out, "end_out", row.place) for row in catalogue.cables.values()),
+    ]
+    for kit, column, place in named:
+        if kit and kit not in catalogue.kits:
+            yield Problem(place, column, f'"{kit}" is no kit', f"{choose(kit, catalogue.kits)} or add its rows to kits.csv")
+
+
+def _kit_rows(catalogue: Catalogue) -> Iterator[Problem]:
+    uses = uses_of_kits(catalogue)
+    for row in (kit_row for rows in catalogue.kits.values() for kit_row in rows):
+        sorts = uses.get(row.kit)
+        if sorts is None:
+            yield Problem(row.place, "kit", f'nothing uses the kit "{row.kit}"',
+                          f"{choose(row.kit, uses)} or name it in points.csv, boards.csv, cables.csv or devices.csv")
+            continue
+        allowed = frozenset().union(*(PER[sort] for sort in sorts))
+        if row.per not in allowed:
+            yield Problem(row.place, "per", f'"{row.per}" cannot be counted for this kit',
+                          f"write one of: {', '.join(sorted(allowed))}")
+        elif row.quantity:
+            yield from _reserved(catalogue, row)
+
+
+def _reserved(catalogue: Catalogue, row: KitRow) -> Iterator[Problem]:
+    # These come from set-out and routing; a kit row would count them twice.
+    reserved = (
+        ("a cable", {cable.part for cable in catalogue.cables.values()}),
+        ("a circuit's device", {device.part for device in catalogue.devices.values()}),
+        ("a board's case", {board.part for board in catalogue.boards.values()}),
+    )
+    for what, parts in reserved:
+        if row.part in parts and not (row.kit == "control" and what == "a circuit's device"):
+            yield Problem(row.place, "part", f'"{row.part}" is {what}, which is counted already', "write quantity 0")
+
+
+def _lights(catalogue: Catalogue) -> Iterator[Problem]:
+    for row in catalogue.lights.values():
+        if row.kind not in catalogue.points:
+            yield Problem(row.place, "kind", f'"{row.kind}" is no kind of point', choose(row.kind, catalogue.points))

@@ -1,0 +1,89 @@
+"""The catalogue from the shipped tables and, over them, those beside the job: files in, a checked `Catalogue` out."""
+
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from estimator.catalogue.columns import TABLES, Table
+from estimator.catalogue.links import broken_links
+from estimator.catalogue.model import Catalogue, KitRow
+from estimator.catalogue.rows import Source, rows_of
+from estimator.problems import Problem, Refused
+
+Rows = dict[tuple[str, ...], Any]
+
+
+def read_catalogue(folder: Path | None) -> Catalogue:
+    """The shipped catalogue; rows of CSV files in `folder` add to it, and replace those with the same key.
+
+    Raises:
+        Refused: a table cannot be read, or names what is not there; every problem of every file at once.
+        OSError: a file beside the job cannot be opened.
+    """
+    from estimator.resources import read_bytes
+
+    shipped = {table.name: Source(f"catalogues/{table.file}", read_bytes("catalogues", table.file)) for table in TABLES}
+    return assemble(shipped, beside(folder) if folder else {})
+
+
+def beside(folder: Path) -> dict[str, Source]:
+    """The catalogue files that stand beside a job."""
+    return {
+        table.name: Source(str(folder / table.file), (folder / table.file).read_bytes())
+        for table in TABLES
+        if (folder / table.file).is_file()
+    }
+
+
+def assemble(shipped: Mapping[str, Source], own: Mapping[str, Source]) -> Catalogue:
+    """Tables by name, shipped and the user's own, as one catalogue. Raises Refused as `read_catalogue` does."""
+    tables: dict[str, Rows] = {}
+    problems: list[Problem] = []
+    for table in TABLES:
+        rows: Rows = {}
+        for sources in (shipped, own):
+            if table.name in sources:
+                found, wrong = rows_of(table, sources[table.name])
+                rows.update(found)
+                problems += wrong
+        tables[table.name] = rows
+    if problems:
+        raise Refused(problems)
+    catalogue = _catalogue(tables)
+    problems += broken_links(catalogue)
+    if problems:
+        raise Refused(problems)
+    return catalogue
+
+
+def _catalogue(tables: Mapping[str, Rows]) -> Catalogue:
+    def one(name: str) -> Mapping[str, Any]:
+        return MappingProxyType({key[0]: row for key, row in sorted(tables[name].items())})
+
+    def many(name: str) -> Mapping[tuple[str, ...], Any]:
+        return MappingProxyType(dict(sorted(tables[name].items())))
+
+    return Catalogue(
+        parts=one("parts"), prices=tuple(_by_pack(tables["prices"].values())), merchants=one("merchants"),
+        kits=_kits(tables["kits"]), points=one("points"), boards=one("boards"), cables=one("cables"),
+        lights=one("lights"), devices=one("devices"), rules=many("rules"),  # type: ignore[arg-type]  # pairs
+        cells=many("tables"),  # type: ignore[arg-type]  # keys of four
+        labour=tuple(row for _, row in sorted(tables["labour"].items())), works=tuple(tables["works"].values()),
+    )
+
+
+def _by_pack(prices: Iterable[Any]) -> list[Any]:
+    return sorted(prices, key=lambda price: (price.part, price.merchant, price.pack))
+
+
+def _kits(rows: Rows) -> Mapping[str, tuple[KitRow, ...]]:
+    kits: dict[str, list[KitRow]] = {}
+    for _, row in sorted(rows.items()):
+        kits.setdefault(row.kit, []).append(row)
+    return MappingProxyType({kit: tuple(of) for kit, of in kits.items()})
+
+
+def table_named(name: str) -> Table:
+    """The table with that name."""
+    return next(table for table in TABLES if table.name == name)

@@ -1,0 +1,116 @@
+"""One CSV text to rows with their places; every fault of the file is a problem with its row and column."""
+
+import csv
+from dataclasses import dataclass
+from io import StringIO
+from typing import Any
+
+from estimator.catalogue.cells import Unfit
+from estimator.catalogue.columns import Column, Table
+from estimator.problems import Place, Problem, choose
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A file as it was found: its name as the user would type it, and its bytes."""
+
+    name: str
+    data: bytes
+
+
+def rows_of(table: Table, source: Source) -> tuple[dict[tuple[str, ...], Any], list[Problem]]:
+    """Rows of one file by key, and what is wrong with it."""
+    try:
+        text = source.data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = source.data.count(b"\n", 0, error.start) + 1
+        found = f"byte 0x{source.data[error.start]:02X} is not UTF-8"
+        return {}, [Problem(Place(source.name, line), "", found, 'save the file again as "CSV UTF-8"')]
+    reader = csv.reader(StringIO(text, newline=""), strict=True)
+    lines: list[tuple[int, list[str]]] = []
+    before = 0
+    try:
+        for cells in reader:
+            lines.append((before + 1, cells))
+            before = reader.line_num  # the last line of a row that spans several
+    except csv.Error as error:
+        return {}, [Problem(Place(source.name, before + 1), "", f"the quotes do not match ({error})",
+                            'put a text with a comma or quote in quotes, and write "" for a quote inside')]
+    return _read(table, source.name, lines)
+
+
+def _read(
+    table: Table, name: str, lines: list[tuple[int, list[str]]]
+) -> tuple[dict[tuple[str, ...], Any], list[Problem]]:
+    if not lines:
+        return {}, [Problem(Place(name), "", "the file is empty", f"write a header row: {_header(table)}")]
+    header = [cell.strip() for cell in lines[0][1]]
+    problems = _header_problems(table, name, header)
+    if problems:
+        return {}, problems
+    rows: dict[tuple[str, ...], Any] = {}
+    for line, cells in lines[1:]:
+        if not any(cell.strip() for cell in cells):
+            continue
+        place = Place(name, line)
+        if len(cells) > len(header) and any(cell.strip() for cell in cells[len(header):]):
+            problems.append(Problem(place, "", f"{len(cells)} cells under {len(header)} headings",
+                                    "put a text that holds a comma in quotes"))
+            continue
+        values = dict(zip(header, (cell.strip() for cell in cells), strict=False))
+        _add_row(table, place, values, rows, problems)
+    return rows, problems
+
+
+def _add_row(
+    table: Table, place: Place, values: dict[str, str], rows: dict[tuple[str, ...], Any], problems: list[Problem]
+) -> None:
+    fields: dict[str, Any] = {}
+    good = True
+    for column in table.columns:
+        try:
+            fields[column.attribute] = _cell(column, values.get(column.name, ""))
+        except Unfit as unfit:
+            found = values.get(column.name, "")
+            problems.append(Problem(place, column.name, f'"{found}"' if found else "nothing written", str(unfit)))
+            good = False
+    if not good:
+        return
+    key = tuple(str(fields[column]) if column != "pack" else f"{fields[column].normalize():f}" for column in table.key)
+    if key in rows:
+        first = rows[key].place
+        problems.append(Problem(place, ", ".join(table.key), f"{', '.join(key)} stands in row {first.line} already",
+                                "keep one of the two rows"))
+        return
+    rows[key] = table.row(**fields, place=place)
+
+
+def _cell(column: Column, cell: str) -> Any:
+    if cell:
+        return column.parse(cell)
+    if column.needed:
+        raise Unfit(f"fill in {column.name}")
+    return column.empty
+
+
+def _header(table: Table) -> str:
+    return ",".join(column.name for column in table.columns)
+
+
+def _header_problems(table: Table, name: str, header: list[str]) -> list[Problem]:
+    place = Place(name, 1)
+    for mark, word in ((";", "semicolons"), ("\t", "tabs")):
+        if len(header) == 1 and mark in header[0]:
+            return [Problem(place, "", f"the columns are parted by {word}", "save the file again as CSV with commas")]
+    problems = [
+        Problem(place, heading, "this heading stands twice", "keep one of the two columns")
+        for heading in dict.fromkeys(header)
+        if heading and header.count(heading) > 1
+    ]
+    for column in table.columns:
+        if column.needed and column.name not in header:
+            strangers = [heading for heading in header if heading not in {known.name for known in table.columns}]
+            near = choose(column.name, strangers) if strangers else ""
+            hint = f"; {near} is there" if near.startswith("did") else ""
+            problems.append(Problem(place, column.name, f"this column is missing{hint}", f"write: {_header(table)}"))
+    return problems

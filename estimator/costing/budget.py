@@ -1,0 +1,103 @@
+"""The budget: what was measured and what is bought in; bill, left over, labour, sums, contingency and VAT out."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from estimator.buying.model import Bought, Order
+from estimator.catalogue.model import Catalogue
+from estimator.costing.bill import bill_lines, left_over
+from estimator.costing.model import Budget, Range, SumLine, VatLine
+from estimator.costing.sums import sum_lines
+from estimator.job.model import Job
+from estimator.rounding import money
+from estimator.takeoff.model import TakeOff, Task
+
+ZERO = Decimal(0)
+
+
+def budget(job: Job, catalogue: Catalogue, takeoff: TakeOff, order: Order) -> Budget:
+    """Add everything up in the fixed order; each rounding is at a place that has a name.
+
+    materials = bill + left over = net of the order, delivery apart; ex VAT = materials + delivery + labour + sums +
+    contingency; contingency and the VAT of each rate are rounded half up to the penny.
+    """
+    lines = bill_lines(job, catalogue, takeoff, order)
+    over = left_over(catalogue, order, lines)
+    sums = sum_lines(job)
+    labour = tuple(_labour(takeoff.labour))
+    before = _Before(
+        materials=_total(of.net for of in order.bought), delivery=_total(line.net for line in order.delivery),
+        labour=_total(amount for _, amount in labour), sums=_total(line.net for line in sums))
+    contingency = money(job.allowances.contingency * before.total)
+    vat = _vat(job, order, labour, sums, contingency)
+    ex_vat = before.total + contingency
+    return Budget(
+        bill=lines, left_over=over, materials=before.materials, left_over_total=_total(amount for _, amount in over),
+        delivery=before.delivery, labour=before.labour, sums=sums, sums_total=before.sums, contingency=contingency,
+        ex_vat=ex_vat, vat=vat, total=ex_vat + _total(line.amount for line in vat), labour_priced=bool(labour),
+        materials_only=not labour and not sums, hours_self=_hours(takeoff.labour, "self"),
+        hours_electrician=_hours(takeoff.labour, "electrician"), oldest_price=_oldest(catalogue, order))
+
+
+@dataclass(frozen=True, slots=True)
+class _Before:
+    """The four amounts ex VAT that contingency is a share of."""
+
+    materials: Decimal
+    delivery: Decimal
+    labour: Decimal
+    sums: Decimal
+
+    @property
+    def total(self) -> Decimal:
+        return self.materials + self.delivery + self.labour + self.sums
+
+
+def _total(amounts: Iterable[Decimal]) -> Decimal:
+    return sum(amounts, ZERO)
+
+
+def _labour(tasks: Iterable[Task]) -> Iterable[tuple[Decimal, Decimal]]:
+    """(VAT rate, amount to the penny) of every task that has a rate, at its likely hours."""
+    for task in tasks:
+        if task.rate is not None:
+            yield task.vat_rate, money(task.likely_minutes * task.rate / 60)
+
+
+def _vat(
+    job: Job, order: Order, labour: tuple[tuple[Decimal, Decimal], ...], sums: tuple[SumLine, ...], contingency: Decimal
+) -> tuple[VatLine, ...]:
+    amounts: dict[Decimal, Decimal] = {}
+
+    def add(rate: Decimal, amount: Decimal) -> None:
+        amounts[rate] = amounts.get(rate, ZERO) + amount
+
+    for basket in order.baskets:
+        add(basket.vat_rate, basket.vat)
+    for rate in sorted({rate for rate, _ in labour}):
+        add(rate, money(rate * _total(amount for of, amount in labour if of == rate)))
+    own = job.allowances.vat
+    add(own, money(own * _total(line.net for line in sums if line.sum.vat == "ex")))
+    add(own, _total(line.vat for line in sums if line.sum.vat == "inc"))
+    add(own, money(own * contingency))
+    return tuple(VatLine(rate, amount) for rate, amount in sorted(amounts.items()) if amount)
+
+
+def _hours(tasks: Iterable[Task], who: str) -> Range:
+    mine = [task for task in tasks if task.who == who]
+    return Range(*(_total(getattr(task, name) for task in mine) / 60 for name in (
+        "low_minutes", "likely_minutes", "high_minutes")))
+
+
+def _oldest(catalogue: Catalogue, order: Order) -> tuple[str, str] | None:
+    """Date and part of the oldest price that the order rests on; None for an empty order."""
+    used = {(line.part, line.merchant, line.pack) for line in order.lines}
+    dates = [(row.priced_on.isoformat(), row.part) for row in catalogue.prices
+             if (row.part, row.merchant, row.pack) in used]
+    return min(dates) if dates else None
+
+
+def bought_of(order: Order) -> dict[str, Bought]:
+    """What was bought, by part."""
+    return {of.part: of for of in order.bought}

@@ -1,0 +1,62 @@
+"""Limits of holes: rules and bit sizes of the catalogue go in; the largest hole of a member, and its bits, come out."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from estimator.catalogue.model import Cable, Catalogue, Rule
+from estimator.routing.model import Passage
+
+BITS = "bit-sizes"
+AIR = "hole-air"
+JOIST_MOST = "joist-hole-max"
+RATIOS = {"stud": "stud-hole-max-ratio", "plate": "plate-hole-max-ratio", "joist": "joist-hole-max-ratio"}
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What the catalogue says about holes: bits (ascending), air over the width of a cable (None: not said), rules."""
+
+    bits_mm: tuple[Decimal, ...]
+    air_mm: Decimal | None
+    rules: Mapping[str, Rule]
+
+    @property
+    def known(self) -> bool:
+        """Whether a bit can be chosen at all."""
+        return bool(self.bits_mm) and self.air_mm is not None
+
+    def largest_mm(self, passage: Passage) -> Decimal | None:
+        """The largest hole a member may have; None: no limit, or none known. A plate is as wide as studs are deep."""
+        rule = self.rules.get(RATIOS.get(passage.kind, ""))
+        by_depth = None
+        if rule is not None and rule.value is not None and passage.depth_mm is not None:
+            by_depth = rule.value * passage.depth_mm
+        most = self.rules.get(JOIST_MOST) if passage.kind == "joist" else None
+        limits = [limit for limit in (by_depth, most.value if most else None) if limit is not None]
+        return min(limits) if limits else None
+
+
+def read_limits(catalogue: Catalogue, ruleset: str) -> Limits:
+    """The limits of a ruleset: every value of the table `bit-sizes`, and the rules that have a value."""
+    sizes = [cell.value for (owner, table, _, _), cell in catalogue.cells.items() if (owner, table) == (ruleset, BITS)]
+    wanted = (AIR, *RATIOS.values(), JOIST_MOST)
+    rules = {name: catalogue.rules[ruleset, name] for name in wanted if (ruleset, name) in catalogue.rules}
+    air = rules.get(AIR)
+    return Limits(tuple(sorted(dict.fromkeys(sizes))), air.value if air else None, rules)
+
+
+def allowed_bits(limits: Limits, passage: Passage) -> tuple[Decimal, ...]:
+    """The bits that the member takes, ascending."""
+    largest = limits.largest_mm(passage)
+    return tuple(bit for bit in limits.bits_mm if largest is None or bit <= largest)
+
+
+def face(passage: Passage) -> str:
+    """The wall a passage is in, or "ceiling" or "floor" for one in a void."""
+    return passage.wall or passage.key[2]
+
+
+def size_of(cable: Cable) -> tuple[Decimal, Decimal]:
+    """Width and height, the largest its standard allows."""
+    return (cable.width_mm, cable.height_mm)

@@ -1,0 +1,101 @@
+"""One problem of order: a start, places and their costs go in; the least sequence or tree, by name, comes out."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import accumulate, pairwise
+
+from estimator.problems import Place, Problem, Refused
+from estimator.routing.legs import Setting
+from estimator.routing.sequences import Answer, NoTree, tree
+
+Pair = tuple[str, str]
+Matrix = list[list[int]]
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """One problem solved: its places in working order (start left out), its pairs (nearer end first), how good it is.
+
+    `cost` and `bound` are in the unit of the network's costs.
+    """
+
+    order: tuple[str, ...]
+    pairs: tuple[Pair, ...]
+    cost: int
+    bound: int
+    proven: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Costs:
+    """What it costs to get between places that are all joined."""
+
+    numbers: Mapping[str, int]
+    rows: tuple[tuple[int, ...], ...]
+
+    def between(self, names: Sequence[str]) -> Matrix:
+        """The matrix of some of the places, in the order of `names`."""
+        chosen = [self.numbers[name] for name in names]
+        return [[self.rows[i][j] for j in chosen] for i in chosen]
+
+
+def costs_from(setting: Setting, start: str, names: Sequence[str]) -> Costs:
+    """The costs between a start and all `names`.
+
+    Raises:
+        Refused: one problem for each place that the network does not join to the start, at the place of its group.
+        LookupError: two places joined to the start but not to each other, which no network should have.
+    """
+    nodes = (start, *(name for name in dict.fromkeys(names) if name != start))
+    rows = setting.ways.costs(nodes)
+    far = [name for name, cost in zip(nodes, rows[0], strict=True) if cost is None and name != start]
+    if far:
+        raise Refused([_unreached(setting, start, name) for name in far])
+    known = tuple(tuple(cost for cost in row if cost is not None) for row in rows)
+    if any(len(row) != len(nodes) for row in known):
+        raise LookupError(f"some of {', '.join(nodes)} are joined to {start} but not to each other")
+    return Costs({name: number for number, name in enumerate(nodes)}, known)
+
+
+def _unreached(setting: Setting, start: str, name: str) -> Problem:
+    end = setting.ends[name]
+    words = f"{name} cannot be reached from {start}: {setting.ways.why_unreached(name)}"
+    return Problem(end.place, end.where, words, "give it a place that a lane, riser or void reaches")
+
+
+def named(nodes: Sequence[str], answer: Answer) -> Solved:
+    """An answer about a chain, tree or star as one about names."""
+    order = [end for _, end in answer.edges]
+    pairs = tuple((nodes[start], nodes[end]) for start, end in answer.edges)
+    return Solved(tuple(nodes[i] for i in order), pairs, answer.cost, answer.bound, answer.proven)
+
+
+def round_the_ring(costs: Costs, start: str, order: Sequence[str]) -> tuple[Pair, ...]:
+    """The pairs of a ring in its order, each from the end that is nearer the start along the ring.
+
+    Of two ends as near as each other the one met first; the pair that closes the ring begins at the start.
+    """
+    stops = (start, *order, start)
+    steps = [costs.between([one, other])[0][1] for one, other in pairwise(stops)]
+    walked = list(accumulate(steps, initial=0))
+    near = [min(done, walked[-1] - done) for done in walked]
+    last = len(order)
+    return tuple(
+        (stops[i + 1], stops[i]) if i == last or near[i + 1] < near[i] else (stops[i], stops[i + 1])
+        for i in range(last + 1)
+    )
+
+
+def least_tree(place: Place, where: str, nodes: Sequence[str], cost: Matrix, caps: Sequence[int]) -> Answer:
+    """The least tree from the first node in which no node has more ends than its cap.
+
+    Raises:
+        Refused: there is none.
+    """
+    try:
+        return tree(cost, root=0, caps=caps)
+    except NoTree:
+        most = ", ".join(f"{name} {cap}" for name, cap in zip(nodes, caps, strict=True))
+        words = f"no tree joins these places within the cable ends that each may have ({most})"
+        write = "raise max_ends in points.csv, or choose another wiring"
+        raise Refused([Problem(place, where, words, write)]) from None

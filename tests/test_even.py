@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from estimator.setout.even import Even, TooMany, spread_line, spread_round
-from estimator.setout.even_chain import closest, stretches_of
+from estimator.setout.even_chain import Part, _lowest, closest, stretches_of
 
 Intervals = list[tuple[int, int]]
 FIXED = settings(max_examples=200, deadline=None, derandomize=True)
@@ -138,6 +138,12 @@ def test_of_two_sides_of_the_lines_start_the_list_that_comes_first_is_taken() ->
     legal = [(0, 0), (3, 4), (7, 7), (9, 9), (11, 11), (13, 14)]
     even = Even(3, 1, (0, 3, 7, 11), (15, 3, 7, 11))
     assert even == spread_round(16, 4, legal, 3, [(0, 1), (1, 11), (11, 16)])
+
+
+def test_of_two_sides_of_the_lines_start_the_first_list_is_taken_where_clearance_rules_out_better_starts() -> None:
+    # hand: 0 goes to 1 or, across the start, to 9; start 2 would move nothing, but 2 and 7 are too near on one wall
+    faces = [(0, 1), (1, 2), (2, 9), (9, 10)]
+    assert Even(0, 1, (1, 5), (0, 5)) == spread_round(10, 2, [(1, 2), (5, 5), (7, 9)], 8, faces)
 
 
 def test_clearance_does_not_bind_round_a_corner() -> None:
@@ -328,6 +334,12 @@ def test_a_row_pushed_along_may_gain_by_going_on_to_the_next_wall() -> None:
     faces = [(0, 4), (4, 42), (42, 68)]
     assert closest([14, 26, 28], stretches_of(legal, faces), 22) == (14, 36, 42)
     assert closest_by_trying([14, 26, 28], legal, 22, faces) == (14, 36, 42)
+
+
+def test_a_place_is_not_kept_where_one_further_on_costs_less() -> None:
+    # hand: at x to 10 the row costs 400 + x^2, at 20 it costs 7 + 400: from 3 on, going on to 20 is cheaper
+    kept = _lowest(0, iter([Part(20, 20, 0, 0, 7), Part(0, 10, 0, 0, 400)]))
+    assert kept == [Part(20, 20, 1, 0, 7), Part(3, 19, 0, 0, 407), Part(0, 2, 1, 0, 400)]
 
 
 def test_a_sum_above_the_most_allowed_is_no_row() -> None:

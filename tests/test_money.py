@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from estimator.buying.baskets import fill_baskets
 from estimator.buying.model import OrderLine
+from estimator.buying.order import order
 from estimator.catalogue.model import Catalogue, Merchant, Part, Price
 from estimator.costing.budget import budget
-from estimator.buying.order import order
 from estimator.costing.model import Budget
 from estimator.job.model import Allowances, Buying, Job, Sum
 from estimator.problems import Place, Refused
@@ -32,14 +32,33 @@ def price(name: str, merchant: str, pack: str, amount: str, basis: str) -> Price
 
 def catalogue(parts: list[Part], prices: list[Price], delivery: dict[str, str] | None = None) -> Catalogue:
     names = sorted({of.merchant for of in prices})
-    merchants = {name: Merchant(name, D((delivery or {}).get(name, "0")), None, None, "GBP", "ex", TWENTY) for name in names}
+    merchants = {
+        name: Merchant(name, D((delivery or {}).get(name, "0")), None, None, "GBP", "ex", TWENTY) for name in names
+    }
     return Catalogue({of.part: of for of in parts}, tuple(prices), merchants, {}, {}, {}, {}, {}, {}, {}, {}, (), ())
 
 
 def job(**changes: object) -> Job:
     allowances = Allowances(D(0), 0, D(str(changes.pop("contingency", "0"))), TWENTY, D(3), ())
-    return Job("Test", "uk", "GBP", date(2026, 10, 1), None, allowances, None, (), (), (), (), (), (), (),
-               changes.pop("sums", ()), None, Buying(("any",), ()))  # type: ignore[arg-type]
+    return Job(
+        "Test",
+        "uk",
+        "GBP",
+        date(2026, 10, 1),
+        None,
+        allowances,
+        None,
+        (),
+        (),
+        (),
+        (),
+        (),
+        (),
+        (),
+        changes.pop("sums", ()),
+        None,
+        Buying(("any",), ()),
+    )  # type: ignore[arg-type]
 
 
 def quantity(name: str, stage: str, amount: str) -> Quantity:
@@ -48,12 +67,23 @@ def quantity(name: str, stage: str, amount: str) -> Quantity:
 
 # published: the worked example of the project's design, "Money" (20 %), which any stage must reproduce to the penny.
 SOCKET, CLIP, CABLE = part("socket", "Second fix"), part("clip", "First fix"), part("cable", "Wiring", "length", "m")
-PRICES = [price("socket", "A", "1", "7.99", "inc"), price("clip", "A", "100", "3.19", "inc"),
-          price("cable", "B", "100", "48.00", "ex"), price("cable", "B", "50", "26.50", "ex")]
+PRICES = [
+    price("socket", "A", "1", "7.99", "inc"),
+    price("clip", "A", "100", "3.19", "inc"),
+    price("cable", "B", "100", "48.00", "ex"),
+    price("cable", "B", "50", "26.50", "ex"),
+]
 PIECES = tuple(CutPiece("cable", "first-fix", f"leg {i}", D(length)) for i, length in enumerate((60000, 38000, 23400)))
 WORKED = TakeOff(
-    (quantity("cable", "first-fix", "121.4"), quantity("clip", "first-fix", "40"), quantity("clip", "second-fix", "25"),
-     quantity("socket", "second-fix", "6")), PIECES, ())
+    (
+        quantity("cable", "first-fix", "121.4"),
+        quantity("clip", "first-fix", "40"),
+        quantity("clip", "second-fix", "25"),
+        quantity("socket", "second-fix", "6"),
+    ),
+    PIECES,
+    (),
+)
 
 
 def worked(**changes: object) -> Budget:
@@ -67,7 +97,8 @@ def test_the_baskets_of_the_worked_example_equal_the_tills() -> None:
     bought = order(job(), shop, WORKED)
     # published (design, Money): A inc 51.13, VAT 8.52, net 42.61; B ex 74.50, VAT 14.90
     assert [("A", D("51.13"), D("42.61"), D("8.52")), ("B", D("74.50"), D("74.50"), D("14.90"))] == [
-        (of.merchant, of.sum, of.net, of.vat) for of in bought.baskets]
+        (of.merchant, of.sum, of.net, of.vat) for of in bought.baskets
+    ]
     nets = {line.part: line.net for line in bought.lines if line.merchant == "A"}
     # published: 42.61 = 39.95 + 2.66, shared out in part order, clips before sockets
     assert nets == {"clip": D("2.66"), "socket": D("39.95")}
@@ -76,8 +107,12 @@ def test_the_baskets_of_the_worked_example_equal_the_tills() -> None:
 def test_the_bill_of_the_worked_example_adds_up_to_the_penny() -> None:
     money_of = worked()
     # published: sockets 39.95; clips 40 first fix 1.06, 25 second fix 0.67; cable 121.4 m 60.30
-    assert {("socket", "second-fix"): D("39.95"), ("clip", "first-fix"): D("1.06"), ("clip", "second-fix"): D("0.67"),
-            ("cable", "first-fix"): D("60.30")} == {(line.part, line.stage): line.amount for line in money_of.bill}
+    assert {
+        ("socket", "second-fix"): D("39.95"),
+        ("clip", "first-fix"): D("1.06"),
+        ("clip", "second-fix"): D("0.67"),
+        ("cable", "first-fix"): D("60.30"),
+    } == {(line.part, line.stage): line.amount for line in money_of.bill}
     # published: bill 101.98 + left over (0.93 + 14.20) = 117.11; total 140.53 = 51.13 + 89.40 at the tills
     assert sum(line.amount for line in money_of.bill) == D("101.98")
     assert dict(money_of.left_over) == {"First fix": D("0.93"), "Wiring": D("14.20")}
@@ -94,9 +129,11 @@ def test_six_packs_at_7_99_inc_are_47_94_at_the_till() -> None:
 
 
 def test_sums_contingency_and_labour_are_added_in_the_fixed_order() -> None:
-    sums = (Sum("quote", "quote", D(400), D(480), D(600), "none", "second-fix"),
-            Sum("hire", "hire", D(150), D(150), D(150), "inc", "supply"),
-            Sum("fee", "fee", D("99.99"), D("99.99"), D("99.99"), "ex", None))
+    sums = (
+        Sum("quote", "quote", D(400), D(480), D(600), "none", "second-fix"),
+        Sum("hire", "hire", D(150), D(150), D(150), "inc", "supply"),
+        Sum("fee", "fee", D("99.99"), D("99.99"), D("99.99"), "ex", None),
+    )
     of = worked(sums=sums, contingency="0.1")
     # hand: 150.00 inc holds 25.00 VAT, net 125.00; sums 480 + 125 + 99.99 = 704.99
     assert of.sums_total == D("704.99")
@@ -108,8 +145,10 @@ def test_sums_contingency_and_labour_are_added_in_the_fixed_order() -> None:
 
 
 def test_labour_is_priced_only_where_a_rate_is_given() -> None:
-    tasks = (Task("test", "electrician", "second-fix", D(2), D(30), D(50), D(80), D(45), TWENTY),
-             Task("pull", "self", "first-fix", D(9), D(60), D(90), D(120), None, D(0)))
+    tasks = (
+        Task("test", "electrician", "second-fix", D(2), D(30), D(50), D(80), D(45), TWENTY),
+        Task("pull", "self", "first-fix", D(9), D(60), D(90), D(120), None, D(0)),
+    )
     shop = catalogue([SOCKET, CLIP, CABLE], PRICES)
     of = TakeOff(WORKED.quantities, PIECES, tasks)
     money_of = budget(job(), shop, of, order(job(), shop, of))
@@ -130,7 +169,8 @@ def test_a_part_nobody_sells_is_refused_with_the_place_that_wants_it() -> None:
     with pytest.raises(Refused) as refused:
         order(job(), shop, WORKED)
     assert [str(of) for of in refused.value.problems] == [
-        'job.toml:1: nobody sells "clip" (clip); add a price for it to prices.csv at one of: A, B']
+        'job.toml:1: nobody sells "clip" (clip); add a price for it to prices.csv at one of: A, B'
+    ]
 
 
 def test_a_leg_longer_than_any_drum_is_refused() -> None:
@@ -140,13 +180,19 @@ def test_a_leg_longer_than_any_drum_is_refused() -> None:
         order(job(), catalogue([CABLE], PRICES[2:]), of)
     assert [str(of) for of in refused.value.problems] == [
         'job.toml:1: "lights: CU to L1" wants 120 m of cable in one length, and nothing that long is for sale; '
-        "add a drum or length of 120 m or more to prices.csv, or split the run"]
+        "add a drum or length of 120 m or more to prices.csv, or split the run"
+    ]
 
 
-@given(st.lists(st.tuples(st.integers(1, 40), st.integers(1, 9999)), min_size=1, max_size=12), st.sampled_from(["ex", "inc"]))
+@given(
+    st.lists(st.tuples(st.integers(1, 40), st.integers(1, 9999)), min_size=1, max_size=12),
+    st.sampled_from(["ex", "inc"]),
+)
 def test_an_inc_basket_equals_the_till_and_nets_add_up(rows: list[tuple[int, int]], basis: str) -> None:
-    lines = [OrderLine(f"p{i:02}", "A", D(1), packs, D(pence).scaleb(-2), basis, TWENTY, D(0), D(0), "supply", Place(""))  # type: ignore[arg-type]
-             for i, (packs, pence) in enumerate(rows)]
+    lines = [
+        OrderLine(f"p{i:02}", "A", D(1), packs, D(pence).scaleb(-2), basis, TWENTY, D(0), D(0), "supply", Place(""))  # type: ignore[arg-type]
+        for i, (packs, pence) in enumerate(rows)
+    ]
     filled, (basket,) = fill_baskets(lines)
     till = sum(D(packs * pence).scaleb(-2) for packs, pence in rows)
     assert till == basket.sum

@@ -45,9 +45,7 @@ class Measure:
     def refuses(self, combo: Combo) -> bool:
         """Whether the bins of a combination hold less of this measure than all pieces have."""
         held = sum(room * count for room, count in zip(self.rooms, combo.bins or (), strict=True))
-        return (
-            held + sum(unit * count for unit, count in zip(self.units, combo.units, strict=True)) < self.total
-        )
+        return held + sum(unit * count for unit, count in zip(self.units, combo.units, strict=True)) < self.total
 
 
 def sums(sizes: Sequence[int], top: int) -> int:
@@ -67,9 +65,7 @@ def best_sum(bits: int, room: int) -> int:
 def area(task: Task) -> Measure:
     """Return the measure by size, each room counted only as far as whole pieces can fill it."""
     bits = sums(task.sizes, max((kind.room for kind in task.kinds), default=0))
-    return measure(
-        task, {size: size for size in task.sizes}, [best_sum(bits, kind.room) for kind in task.kinds]
-    )
+    return measure(task, {size: size for size in task.sizes}, [best_sum(bits, kind.room) for kind in task.kinds])
 
 
 def by_size(task: Task) -> list[Measure]:
@@ -151,9 +147,7 @@ class _Cover:
             step = self.cell(length)
             few = kind.most * step < size and kind.most * size < 4 * MOST_CELLS
             rows.append(
-                _up_to(rows[-1], step, kind.weight, kind.most)
-                if few
-                else _any_number(rows[-1], step, kind.weight)
+                _up_to(rows[-1], step, kind.weight, kind.most) if few else _any_number(rows[-1], step, kind.weight)
             )
         return rows[::-1]
 
@@ -197,9 +191,7 @@ class _Rate:
             for place, (sale, unit) in enumerate(zip(task.sales, by.units, strict=True))
             if unit
         ]
-        self.rates = [
-            (r.numerator, r.denominator, place, most, whole) for r, place, most, whole in sorted(rates)
-        ]
+        self.rates = [(r.numerator, r.denominator, place, most, whole) for r, place, most, whole in sorted(rates)]
 
     def least(self, left: int, first: int) -> int:
         weight = 0
@@ -225,9 +217,7 @@ class _Listing:
         self.cover = _Cover(task, measures[0])
         self.rates = [_Rate(task, by) for by in measures]
         self.weights = [kind.weight for kind in task.kinds] + [task.unit_weight(sale) for sale in task.sales]
-        self.most = [kind.most for kind in task.kinds] + [
-            task.units(sale, sum(task.sizes)) for sale in task.sales
-        ]
+        self.most = [kind.most for kind in task.kinds] + [task.units(sale, sum(task.sizes)) for sale in task.sales]
         self.heap: list[_Node] = []
         self.pushed = 0
         self.push((), 0, (self.cover.left, *(by.total for by in measures)))
@@ -263,9 +253,7 @@ class _Listing:
             count += 1
 
 
-def combos(
-    task: Task, measures: Sequence[Measure], ceiling: int, most_steps: int = MOST_STEPS
-) -> Iterator[Combo]:
+def combos(task: Task, measures: Sequence[Measure], ceiling: int, most_steps: int = MOST_STEPS) -> Iterator[Combo]:
     """Yield the combinations that no measure refuses, by rising weight, while they weigh less than `ceiling`.
 
     The first measure is the one by size. Where `most_steps` do not suffice, the last item has `bins` None.

@@ -21,9 +21,7 @@ EXACT = Effort(combos=200, tries=24, steps=2_000)
 ROUNDS = 400  # of pricing for the whole task
 
 
-def cut(
-    pieces: Sequence[Piece], stocks: Sequence[Stock], *, kerf: int = 0, sale: Sequence[CutSale] = ()
-) -> Plan:
+def cut(pieces: Sequence[Piece], stocks: Sequence[Stock], *, kerf: int = 0, sale: Sequence[CutSale] = ()) -> Plan:
     """Return the cheapest way found to cut the pieces, and a bound that no way goes below.
 
     Units: lengths and money in any whole unit each; pieces + kerf x (n - 1) <= length of a bin.

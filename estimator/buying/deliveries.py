@@ -24,13 +24,35 @@ def deliveries(
         value = sum((_in_basis(line, merchant) for line in goods), Fraction(0))
         if merchant.delivery and (merchant.free_over is None or value < Fraction(merchant.free_over)):
             first = min((line.stage for line in goods), key=STAGES.index)
-            carried.append(OrderLine("", name, Decimal(1), 1, merchant.delivery, merchant.vat, merchant.vat_rate,
-                                     merchant.delivery, Decimal(0), first, merchant.place))
+            carried.append(
+                OrderLine(
+                    "",
+                    name,
+                    Decimal(1),
+                    1,
+                    merchant.delivery,
+                    merchant.vat,
+                    merchant.vat_rate,
+                    merchant.delivery,
+                    Decimal(0),
+                    first,
+                    merchant.place,
+                )
+            )
         if merchant.minimum is not None and value < Fraction(merchant.minimum):
-            told.append(Finding(
-                "smallest-order", "ask", name, f"The order at {name} comes to less than its smallest order: buy it "
-                "elsewhere, or more of it there.", Decimal(value.numerator) / value.denominator, merchant.minimum,
-                "money", str(merchant.place)))
+            told.append(
+                Finding(
+                    "smallest-order",
+                    "ask",
+                    name,
+                    f"The order at {name} comes to less than its smallest order: buy it "
+                    "elsewhere, or more of it there.",
+                    Decimal(value.numerator) / value.denominator,
+                    merchant.minimum,
+                    "money",
+                    str(merchant.place),
+                )
+            )
     return tuple(carried), tuple(told)
 
 

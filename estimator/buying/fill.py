@@ -64,9 +64,7 @@ def _open(task: Task, usual: int, stock: list[int], size: int) -> int | None:
     fits = [place for place, kind in enumerate(task.kinds) if stock[place] and kind.room >= size]
     if not fits:
         return size if task.sales else None
-    lightest = min(
-        fits, key=lambda p: (task.kinds[p].weight * task.kinds[fits[0]].room // task.kinds[p].room, p)
-    )
+    lightest = min(fits, key=lambda p: (task.kinds[p].weight * task.kinds[fits[0]].room // task.kinds[p].room, p))
     stock[lightest] -= 1
     return task.kinds[lightest].room
 

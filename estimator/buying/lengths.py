@@ -31,16 +31,16 @@ class Lengths:
     proven: bool
 
 
-def buy_lengths(
-    offers: Offers, pieces: Sequence[CutPiece], in_hand: Sequence[InHand], kerf_mm: Decimal
-) -> Lengths:
+def buy_lengths(offers: Offers, pieces: Sequence[CutPiece], in_hand: Sequence[InHand], kerf_mm: Decimal) -> Lengths:
     """Cut the pieces from the cheapest stock, exactly.
 
     Raises:
         TooLong: a piece is longer than anything to be had, with the lengths in 1/1000 mm.
         NotEnough: there is not enough to be had.
     """
-    drums = [(row.key, _fine(row.price.pack * 1000), row.money, None) for row in offers.rows if row.price.pack != CUT_UNIT]
+    drums = [
+        (row.key, _fine(row.price.pack * 1000), row.money, None) for row in offers.rows if row.price.pack != CUT_UNIT
+    ]
     hand = [(f"{HAND} {i}", _fine(of.length_mm), 0, of.count) for i, of in enumerate(in_hand) if of.length_mm]
     sale = [(row.key, row.money) for row in offers.rows if row.price.pack == CUT_UNIT]
     wanted = [_fine(piece.length_mm) for piece in pieces]
@@ -48,8 +48,12 @@ def buy_lengths(
     unit = gcd(*wanted, *(drum[1] for drum in (*drums, *hand)), kerf, _fine(1000)) or 1
     stocks = [Stock(key, length // unit, money, limit) for key, length, money, limit in (*drums, *hand)]
     sales = [CutSale(key, _fine(1000) // unit, money) for key, money in sale]
-    plan = cut([Piece(f"{index:05}", length // unit) for index, length in enumerate(wanted)], stocks,
-               kerf=kerf // unit, sale=sales)
+    plan = cut(
+        [Piece(f"{index:05}", length // unit) for index, length in enumerate(wanted)],
+        stocks,
+        kerf=kerf // unit,
+        sale=sales,
+    )
     return _bought(offers, pieces, plan, unit)
 
 
@@ -76,8 +80,9 @@ def _bought(offers: Offers, pieces: Sequence[CutPiece], plan: Plan, unit: int) -
             packs[held.stock] += int(length_mm / pack_mm)
         made = tuple((pieces[int(key)].of, pieces[int(key)].length_mm) for key in held.pieces)
         cuts.append(Cut(offers.part, merchant, length_mm, made, _mm(held.left, unit)))
-    return Lengths(tuple(sorted(packs.items())), tuple(cuts), taken, offers.exact(plan.cost), offers.exact(plan.bound),
-                   plan.proven)
+    return Lengths(
+        tuple(sorted(packs.items())), tuple(cuts), taken, offers.exact(plan.cost), offers.exact(plan.bound), plan.proven
+    )
 
 
 def _mm(length: int, unit: int) -> Decimal:

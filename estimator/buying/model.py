@@ -65,7 +65,8 @@ class Bought:
 @dataclass(frozen=True, slots=True)
 class Order:
     """The purchase. `cost` and `bound` are exact money inc VAT at the tills (delivery apart), before rounding;
-    proven where they are equal for every part."""
+    proven where they are equal for every part.
+    """
 
     lines: tuple[OrderLine, ...]
     delivery: tuple[OrderLine, ...]

@@ -54,7 +54,8 @@ def offers_for(part: str, catalogue: Catalogue, merchants: Iterable[str], match:
     """Every price of a part at those merchants (of one `match` letter where given)."""
     allowed_names = frozenset(merchants)
     rows = [
-        row for row in catalogue.prices
+        row
+        for row in catalogue.prices
         if row.part == part and row.merchant in allowed_names and (match is None or row.match == match)
     ]
     money = [inc_vat(row, catalogue.parts[part].vat_rate) for row in rows]

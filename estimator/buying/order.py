@@ -65,11 +65,16 @@ def order(job: Job, catalogue: Catalogue, takeoff: TakeOff) -> Order:
     filled, baskets = fill_baskets([*lines, *carried])
     bought = tuple(_bought(choice, filled) for choice in choices)
     return Order(
-        lines=tuple(line for line in filled if line.part), delivery=tuple(line for line in filled if not line.part),
-        baskets=baskets, cuts=tuple(cut for choice in choices for cut in choice.cuts), bought=bought,
+        lines=tuple(line for line in filled if line.part),
+        delivery=tuple(line for line in filled if not line.part),
+        baskets=baskets,
+        cuts=tuple(cut for choice in choices for cut in choice.cuts),
+        bought=bought,
         cost=_decimal(sum((choice.cost for choice in choices), Fraction(0))),
         bound=_decimal(sum((choice.bound for choice in choices), Fraction(0))),
-        proven=all(choice.proven for choice in choices), findings=(*findings, *told))
+        proven=all(choice.proven for choice in choices),
+        findings=(*findings, *told),
+    )
 
 
 def _needs(takeoff: TakeOff) -> tuple[Need, ...]:
@@ -78,23 +83,37 @@ def _needs(takeoff: TakeOff) -> tuple[Need, ...]:
         if quantity.with_waste:
             by_part.setdefault(quantity.part, []).append(quantity)
     return tuple(
-        Need(part, rows[0].stage, sum((row.with_waste for row in rows), Decimal(0)),
-             next((place for row in rows for place in row.source), Place("")))
-        for part, rows in sorted(by_part.items()))
+        Need(
+            part,
+            rows[0].stage,
+            sum((row.with_waste for row in rows), Decimal(0)),
+            next((place for row in rows for place in row.source), Place("")),
+        )
+        for part, rows in sorted(by_part.items())
+    )
 
 
 def _unsold(job: Job, catalogue: Catalogue, needs: Iterable[Need], merchants: tuple[str, ...]) -> list[Problem]:
     problems = [
-        Problem(job.buying.place if job.buying.place.file else job.place, "buying.merchants",
-                f'"{name}" prices in {catalogue.merchants[name].currency}, the job in {job.currency}',
-                "leave that merchant out, or give its prices in the job's currency")
-        for name in merchants if catalogue.merchants[name].currency != job.currency
+        Problem(
+            job.buying.place if job.buying.place.file else job.place,
+            "buying.merchants",
+            f'"{name}" prices in {catalogue.merchants[name].currency}, the job in {job.currency}',
+            "leave that merchant out, or give its prices in the job's currency",
+        )
+        for name in merchants
+        if catalogue.merchants[name].currency != job.currency
     ]
     for need in needs:
         if not offers_for(need.part, catalogue, merchants).rows:
-            problems.append(Problem(
-                need.place, "", f'nobody sells "{need.part}" ({catalogue.parts[need.part].description})',
-                f"add a price for it to prices.csv at one of: {', '.join(merchants)}"))
+            problems.append(
+                Problem(
+                    need.place,
+                    "",
+                    f'nobody sells "{need.part}" ({catalogue.parts[need.part].description})',
+                    f"add a price for it to prices.csv at one of: {', '.join(merchants)}",
+                )
+            )
     return problems
 
 
@@ -135,8 +154,13 @@ def _whole_makes(catalogue: Catalogue, needs: Iterable[Need], merchants: tuple[s
 def _no_make(group: str, needs: list[Need]) -> Finding:
     parts = ", ".join(need.part for need in needs)
     return Finding(
-        "one-make", "ask", group, f"No one make on the price list covers all of: {parts}. Parts of one board must be "
-        "of one make: ask your electrician which, and price that make whole.", source="common practice")
+        "one-make",
+        "ask",
+        group,
+        f"No one make on the price list covers all of: {parts}. Parts of one board must be "
+        "of one make: ask your electrician which, and price that make whole.",
+        source="common practice",
+    )
 
 
 class _Impossible(Exception):
@@ -169,8 +193,12 @@ def _too_long(catalogue: Catalogue, need: Need, pieces: list[object], error: Too
     longest = max(known, key=lambda piece: (piece.length_mm, piece.of))
     metres = f"{longest.length_mm.scaleb(-3).normalize():f} m"
     return Problem(
-        need.place, "", f'"{longest.of}" wants {metres} of {catalogue.parts[need.part].description} in one length, and '
-        "nothing that long is for sale", f"add a drum or length of {metres} or more to prices.csv, or split the run")
+        need.place,
+        "",
+        f'"{longest.of}" wants {metres} of {catalogue.parts[need.part].description} in one length, and '
+        "nothing that long is for sale",
+        f"add a drum or length of {metres} or more to prices.csv, or split the run",
+    )
 
 
 def _lines(catalogue: Catalogue, choice: Choice) -> list[OrderLine]:
@@ -179,15 +207,32 @@ def _lines(catalogue: Catalogue, choice: Choice) -> list[OrderLine]:
         price = choice.offers.row(key).price
         rate = catalogue.parts[price.part].vat_rate
         amount = money(price.price * packs)
-        lines.append(OrderLine(price.part, price.merchant, price.pack, packs, price.price, price.vat, rate, amount,
-                               Decimal(0), choice.need.stage, price.place))
+        lines.append(
+            OrderLine(
+                price.part,
+                price.merchant,
+                price.pack,
+                packs,
+                price.price,
+                price.vat,
+                rate,
+                amount,
+                Decimal(0),
+                choice.need.stage,
+                price.place,
+            )
+        )
     return lines
 
 
 def _bought(choice: Choice, lines: Iterable[OrderLine]) -> Bought:
     of = [line for line in lines if line.part == choice.need.part]
-    return Bought(choice.need.part, sum((line.net for line in of), Decimal(0)),
-                  sum((line.pack * line.packs for line in of), Decimal(0)), choice.in_hand)
+    return Bought(
+        choice.need.part,
+        sum((line.net for line in of), Decimal(0)),
+        sum((line.pack * line.packs for line in of), Decimal(0)),
+        choice.in_hand,
+    )
 
 
 def _decimal(value: Fraction) -> Decimal:

@@ -93,9 +93,7 @@ def cover(need: Fraction | Decimal | int, offers: Sequence[PackOffer]) -> PackPl
 
 
 def _check(need: Fraction | Decimal | int, offers: Sequence[PackOffer]) -> None:
-    fine = [
-        offer.units > 0 and offer.price >= 0 and (offer.limit is None or offer.limit >= 0) for offer in offers
-    ]
+    fine = [offer.units > 0 and offer.price >= 0 and (offer.limit is None or offer.limit >= 0) for offer in offers]
     if need < 0 or not all(fine):
         raise ValueError("a pack must hold something; needs, prices and limits must not be below zero")
     if len({offer.key for offer in offers}) != len(offers):

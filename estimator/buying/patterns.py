@@ -65,9 +65,7 @@ class Patterns:
 
     def sizes_of(self, column: Column) -> tuple[int, ...]:
         """Return the sizes of the pieces in a column."""
-        return tuple(
-            size for size, count in zip(self.sizes, column.counts, strict=True) for _ in range(count)
-        )
+        return tuple(size for size, count in zip(self.sizes, column.counts, strict=True) for _ in range(count))
 
     def learn(self, layout: Layout) -> None:
         """Add the bins of a layout to the known columns; lengths cut to order are no columns."""
@@ -108,9 +106,7 @@ class Patterns:
         return measure(task, {s: w for s, w in zip(self.sizes, whole, strict=True) if need[s]}, rooms)
 
 
-def best_worths(
-    sizes: Sequence[int], demand: Sequence[int], worth: Sequence[int], rooms: Sequence[int]
-) -> list[int]:
+def best_worths(sizes: Sequence[int], demand: Sequence[int], worth: Sequence[int], rooms: Sequence[int]) -> list[int]:
     """Return the most worth that fits each room, in whole numbers below 2^63, no more of a size than is in
     demand.
     """
@@ -225,9 +221,7 @@ class _Master:
         self.duals = list(solution.row_dual)
         used = list(solution.col_value)[len(self.singles) :]
         pairs = tuple((c, x) for c, x in zip(self.columns, used, strict=True) if x > TINY)
-        return Relaxed(
-            pairs, tuple(self.duals[: len(self.patterns.sizes)]), float(self.highs.getObjectiveValue())
-        )
+        return Relaxed(pairs, tuple(self.duals[: len(self.patterns.sizes)]), float(self.highs.getObjectiveValue()))
 
 
 def cut_off(patterns: Patterns, task: Task, relaxed: Relaxed) -> list[Column]:

@@ -94,18 +94,14 @@ class Refusal:
         return held + (raw + task.kerf * min(lengths, len(task.sizes))) // task.grain
 
     def _enough(self, rooms: list[Room]) -> bool:
-        return self.total <= sum(
-            best_sum(self.reach, room) if room <= self.top else room for _, room in rooms
-        )
+        return self.total <= sum(best_sum(self.reach, room) if room <= self.top else room for _, room in rooms)
 
 
 def rooms_ways(task: Task, combo: Combo) -> Iterator[list[Room]]:
     """Yield kind and room of every bin of a combination, once for every way to part its units into lengths;
     fewest lengths first.
     """
-    bins = [
-        (place, task.kinds[place].room) for place, count in enumerate(combo.bins or ()) for _ in range(count)
-    ]
+    bins = [(place, task.kinds[place].room) for place, count in enumerate(combo.bins or ()) for _ in range(count)]
     least = [task.units(sale, task.sizes[-1]) for sale in task.sales]
     partings = [
         [()] if not units else _parts(units, low if task.kerf else units)

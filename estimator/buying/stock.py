@@ -80,9 +80,7 @@ class NotEnough(ValueError):
 
     def __init__(self, proven: bool) -> None:
         self.proven = proven
-        super().__init__(
-            "not enough for sale" if proven else "no way found to cut these from what is for sale"
-        )
+        super().__init__("not enough for sale" if proven else "no way found to cut these from what is for sale")
 
 
 class PlanFault(RuntimeError):

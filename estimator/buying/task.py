@@ -90,9 +90,7 @@ def task_of(pieces: Sequence[Piece], stocks: Sequence[Stock], kerf: int, sale: S
     grain = reduce(gcd, raw, 0) or 1
     sizes = tuple(size // grain for size in raw)
     most_length = (
-        len(raw) * (max((s.length for s in stocks), default=0) + max((s.unit for s in sale), default=0))
-        + sum(raw)
-        + 1
+        len(raw) * (max((s.length for s in stocks), default=0) + max((s.unit for s in sale), default=0)) + sum(raw) + 1
     )
     step = len(raw) + 1
     money = most_length * step

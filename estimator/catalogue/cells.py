@@ -39,7 +39,9 @@ def number(cell: str) -> Decimal:
     if NUMBER.fullmatch(cell):
         return Decimal(cell)
     if re.fullmatch(r"-?\d+,\d+", cell):
-        raise Unfit(f'write a decimal point: {cell.replace(",", ".")} (or {cell.replace(",", "")}, if the comma marks thousands)')
+        raise Unfit(
+            f"write a decimal point: {cell.replace(',', '.')} (or {cell.replace(',', '')}, if the comma marks thousands)"
+        )
     bare = re.sub(r"[^\d.]", "", cell)
     if NUMBER.fullmatch(bare):
         raise Unfit(f"write the number alone: {bare}")

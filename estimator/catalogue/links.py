@@ -11,8 +11,7 @@ PER: dict[str, frozenset[str]] = {
     "points": frozenset({"point", "entry", "noggin", "circuit", "wall-hole"}),
     "boards": frozenset({"board", "circuit", "run-end"}),
     "devices": frozenset({"circuit"}),
-    "cables": frozenset(
-        {"leg", "run", "metre", "support", "stud-hole", "joist-hole", "plate-hole", "wall-hole"}),
+    "cables": frozenset({"leg", "run", "metre", "support", "stud-hole", "joist-hole", "plate-hole", "wall-hole"}),
     "ends": frozenset({"run-end", "wall-hole"}),
     "noggin": frozenset({"noggin", "noggin-metre"}),
     "trench": frozenset({"trench", "trench-metre"}),
@@ -54,23 +53,35 @@ def _parts(catalogue: Catalogue) -> Iterator[Problem]:
     ]
     for part, place in named:
         if part not in catalogue.parts:
-            yield Problem(place, "part", f'"{part}" is no part', f"{choose(part, catalogue.parts)} or add it to parts.csv")
+            yield Problem(
+                place, "part", f'"{part}" is no part', f"{choose(part, catalogue.parts)} or add it to parts.csv"
+            )
     for row in catalogue.cables.values():
         known = catalogue.parts.get(row.part)
         if known is not None and known.sold_as != "length":
-            yield Problem(row.place, "part", f'"{row.part}" is sold by the piece', "write sold_as length for it in parts.csv")
+            yield Problem(
+                row.place, "part", f'"{row.part}" is sold by the piece', "write sold_as length for it in parts.csv"
+            )
 
 
 def _prices(catalogue: Catalogue) -> Iterator[Problem]:
     for row in catalogue.prices:
         if row.merchant not in catalogue.merchants:
-            yield Problem(row.place, "merchant", f'"{row.merchant}" is no merchant',
-                          f"{choose(row.merchant, catalogue.merchants)} or add it to merchants.csv")
+            yield Problem(
+                row.place,
+                "merchant",
+                f'"{row.merchant}" is no merchant',
+                f"{choose(row.merchant, catalogue.merchants)} or add it to merchants.csv",
+            )
     priced = {row.part for row in catalogue.prices}
     for needed in (kit_row for rows in catalogue.kits.values() for kit_row in rows):
         if needed.quantity and needed.part in catalogue.parts and needed.part not in priced:
-            yield Problem(needed.place, "part", f'nothing tells the price of "{needed.part}"',
-                          "add a row for it to prices.csv, or write quantity 0")
+            yield Problem(
+                needed.place,
+                "part",
+                f'nothing tells the price of "{needed.part}"',
+                "add a row for it to prices.csv, or write quantity 0",
+            )
 
 
 def _kit_names(catalogue: Catalogue) -> Iterator[Problem]:
@@ -84,7 +95,9 @@ def _kit_names(catalogue: Catalogue) -> Iterator[Problem]:
     ]
     for kit, column, place in named:
         if kit and kit not in catalogue.kits:
-            yield Problem(place, column, f'"{kit}" is no kit', f"{choose(kit, catalogue.kits)} or add its rows to kits.csv")
+            yield Problem(
+                place, column, f'"{kit}" is no kit', f"{choose(kit, catalogue.kits)} or add its rows to kits.csv"
+            )
 
 
 def _kit_rows(catalogue: Catalogue) -> Iterator[Problem]:
@@ -92,13 +105,21 @@ def _kit_rows(catalogue: Catalogue) -> Iterator[Problem]:
     for row in (kit_row for rows in catalogue.kits.values() for kit_row in rows):
         sorts = uses.get(row.kit)
         if sorts is None:
-            yield Problem(row.place, "kit", f'nothing uses the kit "{row.kit}"',
-                          f"{choose(row.kit, uses)} or name it in points.csv, boards.csv, cables.csv or devices.csv")
+            yield Problem(
+                row.place,
+                "kit",
+                f'nothing uses the kit "{row.kit}"',
+                f"{choose(row.kit, uses)} or name it in points.csv, boards.csv, cables.csv or devices.csv",
+            )
             continue
         allowed = frozenset().union(*(PER[sort] for sort in sorts))
         if row.per not in allowed:
-            yield Problem(row.place, "per", f'"{row.per}" cannot be counted for this kit',
-                          f"write one of: {', '.join(sorted(allowed))}")
+            yield Problem(
+                row.place,
+                "per",
+                f'"{row.per}" cannot be counted for this kit',
+                f"write one of: {', '.join(sorted(allowed))}",
+            )
         elif row.quantity:
             yield from _reserved(catalogue, row)
 

@@ -65,11 +65,19 @@ def _catalogue(tables: Mapping[str, Rows]) -> Catalogue:
         return MappingProxyType(dict(sorted(tables[name].items())))
 
     return Catalogue(
-        parts=one("parts"), prices=tuple(_by_pack(tables["prices"].values())), merchants=one("merchants"),
-        kits=_kits(tables["kits"]), points=one("points"), boards=one("boards"), cables=one("cables"),
-        lights=one("lights"), devices=one("devices"), rules=many("rules"),  # type: ignore[arg-type]  # pairs
+        parts=one("parts"),
+        prices=tuple(_by_pack(tables["prices"].values())),
+        merchants=one("merchants"),
+        kits=_kits(tables["kits"]),
+        points=one("points"),
+        boards=one("boards"),
+        cables=one("cables"),
+        lights=one("lights"),
+        devices=one("devices"),
+        rules=many("rules"),  # type: ignore[arg-type]  # pairs
         cells=many("tables"),  # type: ignore[arg-type]  # keys of four
-        labour=tuple(row for _, row in sorted(tables["labour"].items())), works=tuple(tables["works"].values()),
+        labour=tuple(row for _, row in sorted(tables["labour"].items())),
+        works=tuple(tables["works"].values()),
     )
 
 

@@ -34,8 +34,14 @@ def rows_of(table: Table, source: Source) -> tuple[dict[tuple[str, ...], Any], l
             lines.append((before + 1, cells))
             before = reader.line_num  # the last line of a row that spans several
     except csv.Error as error:
-        return {}, [Problem(Place(source.name, before + 1), "", f"the quotes do not match ({error})",
-                            'put a text with a comma or quote in quotes, and write "" for a quote inside')]
+        return {}, [
+            Problem(
+                Place(source.name, before + 1),
+                "",
+                f"the quotes do not match ({error})",
+                'put a text with a comma or quote in quotes, and write "" for a quote inside',
+            )
+        ]
     return _read(table, source.name, lines)
 
 
@@ -53,9 +59,15 @@ def _read(
         if not any(cell.strip() for cell in cells):
             continue
         place = Place(name, line)
-        if len(cells) > len(header) and any(cell.strip() for cell in cells[len(header):]):
-            problems.append(Problem(place, "", f"{len(cells)} cells under {len(header)} headings",
-                                    "put a text that holds a comma in quotes"))
+        if len(cells) > len(header) and any(cell.strip() for cell in cells[len(header) :]):
+            problems.append(
+                Problem(
+                    place,
+                    "",
+                    f"{len(cells)} cells under {len(header)} headings",
+                    "put a text that holds a comma in quotes",
+                )
+            )
             continue
         values = dict(zip(header, (cell.strip() for cell in cells), strict=False))
         _add_row(table, place, values, rows, problems)
@@ -79,8 +91,14 @@ def _add_row(
     key = tuple(str(fields[column]) if column != "pack" else f"{fields[column].normalize():f}" for column in table.key)
     if key in rows:
         first = rows[key].place
-        problems.append(Problem(place, ", ".join(table.key), f"{', '.join(key)} stands in row {first.line} already",
-                                "keep one of the two rows"))
+        problems.append(
+            Problem(
+                place,
+                ", ".join(table.key),
+                f"{', '.join(key)} stands in row {first.line} already",
+                "keep one of the two rows",
+            )
+        )
         return
     rows[key] = table.row(**fields, place=place)
 

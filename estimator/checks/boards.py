@@ -43,11 +43,24 @@ def ways(job: Job, catalogue: Catalogue) -> tuple[Finding, ...]:
         if spare is None or board.kind is None or spare > 0:
             continue
         there, taken = catalogue.boards[board.kind].ways, ways_taken(job, catalogue, board)
-        what = (f"{board.name} has {there} ways, and {taken} are taken: choose a larger board." if spare < 0 else
-                f"All {there} ways of {board.name} are taken, with none for later or for a surge device: ask whether a "
-                "larger board serves you better.")
-        told.append(Finding("board-ways", "stop" if spare < 0 else "ask", board.name, what, _whole(taken), _whole(there),
-                            "nr", "common practice"))
+        what = (
+            f"{board.name} has {there} ways, and {taken} are taken: choose a larger board."
+            if spare < 0
+            else f"All {there} ways of {board.name} are taken, with none for later or for a surge device: ask whether a "
+            "larger board serves you better."
+        )
+        told.append(
+            Finding(
+                "board-ways",
+                "stop" if spare < 0 else "ask",
+                board.name,
+                what,
+                _whole(taken),
+                _whole(there),
+                "nr",
+                "common practice",
+            )
+        )
     return tuple(told)
 
 

@@ -10,8 +10,17 @@ def switches(job: Job, catalogue: Catalogue, placed: SetOut) -> tuple[Finding, .
     """Groups of lights that no switch is named for."""
     used = {point.group for point in placed.points}
     return tuple(
-        Finding("light-switch", "ask", group.name, f"Nothing switches the lights {group.name}: name a switch in "
-                "switched_by, or ask your electrician how they are switched.", source="common practice")
+        Finding(
+            "light-switch",
+            "ask",
+            group.name,
+            f"Nothing switches the lights {group.name}: name a switch in "
+            "switched_by, or ask your electrician how they are switched.",
+            source="common practice",
+        )
         for group in job.groups
-        if group.name in used and catalogue.points[group.kind].lit and not group.switched_by
-        and group.circuit not in (None, "none"))
+        if group.name in used
+        and catalogue.points[group.kind].lit
+        and not group.switched_by
+        and group.circuit not in (None, "none")
+    )

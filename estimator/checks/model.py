@@ -13,7 +13,8 @@ LEVELS: tuple[Level, ...] = ("stop", "ask", "note", "unchecked")
 @dataclass(frozen=True, slots=True)
 class Finding:
     """`check` is the name of the check, `subject` what it is about (an id, a wall, "job"), `message` a question with
-    numbers. `value` and `limit` are in `unit`. `change` is a dotted address and a value that would settle it."""
+    numbers. `value` and `limit` are in `unit`. `change` is a dotted address and a value that would settle it.
+    """
 
     check: str
     level: Level

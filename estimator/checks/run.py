@@ -45,7 +45,13 @@ CHECKS: tuple[Callable[[Worked], tuple[Finding, ...]], ...] = (
 
 
 def findings(
-    job: Job, catalogue: Catalogue, building: Building, placed: SetOut, routes: Routes, takeoff: TakeOff, order: Order,
+    job: Job,
+    catalogue: Catalogue,
+    building: Building,
+    placed: SetOut,
+    routes: Routes,
+    takeoff: TakeOff,
+    order: Order,
     budget: Budget,
 ) -> tuple[Finding, ...]:
     """Every finding of every check: by level (stop, ask, note, unchecked), then check, subject and words."""

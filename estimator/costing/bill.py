@@ -16,8 +16,10 @@ ZERO = Decimal(0)
 def section_order(job: Job, catalogue: Catalogue) -> dict[str, int]:
     """Numbers of the bill's sections: those of table `sections`, then any others by name."""
     known = sorted(
-        (int(cell.value), row) for (ruleset, table, row, _), cell in catalogue.cells.items()
-        if (ruleset, table) == (job.ruleset, "sections"))
+        (int(cell.value), row)
+        for (ruleset, table, row, _), cell in catalogue.cells.items()
+        if (ruleset, table) == (job.ruleset, "sections")
+    )
     names = [row for _, row in known]
     names += sorted({part.section for part in catalogue.parts.values()} - set(names))
     return {name: index for index, name in enumerate(names, 1)}
@@ -54,8 +56,19 @@ def _line(
     rate = rate_of(bought)
     amount = money(rate * Fraction(after)) - money(rate * Fraction(before))
     return BillLine(
-        item, quantity.part, part.description, part.section, quantity.stage, part.unit, quantity.quantity,
-        quantity.with_waste, Decimal(rate.numerator) / rate.denominator, amount, quantity.made_of, quantity.source)
+        item,
+        quantity.part,
+        part.description,
+        part.section,
+        quantity.stage,
+        part.unit,
+        quantity.quantity,
+        quantity.with_waste,
+        Decimal(rate.numerator) / rate.denominator,
+        amount,
+        quantity.made_of,
+        quantity.source,
+    )
 
 
 def rate_of(bought: Bought | None) -> Fraction:

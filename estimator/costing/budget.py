@@ -27,17 +27,33 @@ def budget(job: Job, catalogue: Catalogue, takeoff: TakeOff, order: Order) -> Bu
     sums = sum_lines(job)
     labour = tuple(_labour(takeoff.labour))
     before = _Before(
-        materials=_total(of.net for of in order.bought), delivery=_total(line.net for line in order.delivery),
-        labour=_total(amount for _, amount in labour), sums=_total(line.net for line in sums))
+        materials=_total(of.net for of in order.bought),
+        delivery=_total(line.net for line in order.delivery),
+        labour=_total(amount for _, amount in labour),
+        sums=_total(line.net for line in sums),
+    )
     contingency = money(job.allowances.contingency * before.total)
     vat = _vat(job, order, labour, sums, contingency)
     ex_vat = before.total + contingency
     return Budget(
-        bill=lines, left_over=over, materials=before.materials, left_over_total=_total(amount for _, amount in over),
-        delivery=before.delivery, labour=before.labour, sums=sums, sums_total=before.sums, contingency=contingency,
-        ex_vat=ex_vat, vat=vat, total=ex_vat + _total(line.amount for line in vat), labour_priced=bool(labour),
-        materials_only=not labour and not sums, hours_self=_hours(takeoff.labour, "self"),
-        hours_electrician=_hours(takeoff.labour, "electrician"), oldest_price=_oldest(catalogue, order))
+        bill=lines,
+        left_over=over,
+        materials=before.materials,
+        left_over_total=_total(amount for _, amount in over),
+        delivery=before.delivery,
+        labour=before.labour,
+        sums=sums,
+        sums_total=before.sums,
+        contingency=contingency,
+        ex_vat=ex_vat,
+        vat=vat,
+        total=ex_vat + _total(line.amount for line in vat),
+        labour_priced=bool(labour),
+        materials_only=not labour and not sums,
+        hours_self=_hours(takeoff.labour, "self"),
+        hours_electrician=_hours(takeoff.labour, "electrician"),
+        oldest_price=_oldest(catalogue, order),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,15 +102,20 @@ def _vat(
 
 def _hours(tasks: Iterable[Task], who: str) -> Range:
     mine = [task for task in tasks if task.who == who]
-    return Range(*(_total(getattr(task, name) for task in mine) / 60 for name in (
-        "low_minutes", "likely_minutes", "high_minutes")))
+    return Range(
+        *(
+            _total(getattr(task, name) for task in mine) / 60
+            for name in ("low_minutes", "likely_minutes", "high_minutes")
+        )
+    )
 
 
 def _oldest(catalogue: Catalogue, order: Order) -> tuple[str, str] | None:
     """Date and part of the oldest price that the order rests on; None for an empty order."""
     used = {(line.part, line.merchant, line.pack) for line in order.lines}
-    dates = [(row.priced_on.isoformat(), row.part) for row in catalogue.prices
-             if (row.part, row.merchant, row.pack) in used]
+    dates = [
+        (row.priced_on.isoformat(), row.part) for row in catalogue.prices if (row.part, row.merchant, row.pack) in used
+    ]
     return min(dates) if dates else None
 
 

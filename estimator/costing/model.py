@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from estimator.job.model import Stage, Sum
-from estimator.takeoff.model import Made
 from estimator.problems import Place
+from estimator.takeoff.model import Made
 
 
 @dataclass(frozen=True, slots=True)

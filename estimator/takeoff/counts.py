@@ -30,10 +30,14 @@ class Count:
 def counts(job: Job, catalogue: Catalogue, placed: SetOut, routes: Routes) -> tuple[Count, ...]:
     """Everything that a kit may count, in the order points, boards, devices, cables, ends, noggins, ground, rest."""
     return (
-        *_of_points(catalogue, placed, routes), *_of_circuits(job, catalogue, placed),
+        *_of_points(catalogue, placed, routes),
+        *_of_circuits(job, catalogue, placed),
         *_of_boards(job, catalogue, routes),
-        *_of_cables(job, catalogue, placed, routes), *_of_holes(catalogue, routes), *_of_ends(placed, routes),
-        *_of_noggins(job, placed), *_of_the_rest(job),
+        *_of_cables(job, catalogue, placed, routes),
+        *_of_holes(catalogue, routes),
+        *_of_ends(placed, routes),
+        *_of_noggins(job, placed),
+        *_of_the_rest(job),
     )
 
 
@@ -66,8 +70,12 @@ def _of_points(catalogue: Catalogue, placed: SetOut, routes: Routes) -> Iterator
     for point in placed.points:
         kit = catalogue.points[point.kind].kit
         holes = len(holes_made_for(routes, point.id)) if point.surface in ("outside", "soffit") else 0
-        for per, count in (("point", 1), ("entry", ends.get(point.id, 0)), ("wall-hole", holes),
-                           ("noggin", int(point.id in on_noggins))):
+        for per, count in (
+            ("point", 1),
+            ("entry", ends.get(point.id, 0)),
+            ("wall-hole", holes),
+            ("noggin", int(point.id in on_noggins)),
+        ):
             yield Count(kit, per, Decimal(count), point.group, point.room, point.place, point.number)
 
 

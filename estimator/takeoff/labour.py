@@ -29,5 +29,13 @@ def tasks(catalogue: Catalogue, counted: Iterable[Count]) -> tuple[Task, ...]:
 
 def _task(row: Labour, count: Decimal) -> Task:
     return Task(
-        f"{row.task}: {row.kit}" if row.kit != ANY else row.task, row.who, row.stage, count,
-        row.low * count, row.likely * count, row.high * count, row.rate, row.vat_rate)
+        f"{row.task}: {row.kit}" if row.kit != ANY else row.task,
+        row.who,
+        row.stage,
+        count,
+        row.low * count,
+        row.likely * count,
+        row.high * count,
+        row.rate,
+        row.vat_rate,
+    )

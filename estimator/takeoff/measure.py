@@ -63,7 +63,8 @@ def _joined(catalogue: Catalogue, counted: Iterable[Count]) -> list[tuple[Count,
     import pandas as pd
 
     left = pd.DataFrame(
-        [(count.kit, count.per, count) for count in counted if count.count], columns=["kit", "per", "count"])
+        [(count.kit, count.per, count) for count in counted if count.count], columns=["kit", "per", "count"]
+    )
     rows = [row for of in catalogue.kits.values() for row in of if row.quantity]
     right = pd.DataFrame([(row.kit, row.per, row) for row in rows], columns=["kit", "per", "row"])
     both = left.merge(right, on=["kit", "per"], how="inner", sort=False)
@@ -78,11 +79,27 @@ def _from_stages(job: Job, catalogue: Catalogue, placed: SetOut, routes: Routes)
     rooms = {point.id: point.room for point in placed.points}
     places = places_of_owners(job)
     for leg in routes.legs:
-        yield Item(catalogue.cables[leg.cable].part, "first-fix", metres(leg.length_mm), metres(leg.cut_mm),
-                   leg.owner, 0, rooms.get(leg.end, ""), places[leg.owner])
+        yield Item(
+            catalogue.cables[leg.cable].part,
+            "first-fix",
+            metres(leg.length_mm),
+            metres(leg.cut_mm),
+            leg.owner,
+            0,
+            rooms.get(leg.end, ""),
+            places[leg.owner],
+        )
     for run in routes.runs:
-        yield Item(catalogue.cables[run.cable].part, stage_of_run(job, run), metres(run.length_mm),
-                   metres(run.cut_mm), run.name, 0, "", run.place)
+        yield Item(
+            catalogue.cables[run.cable].part,
+            stage_of_run(job, run),
+            metres(run.length_mm),
+            metres(run.cut_mm),
+            run.name,
+            0,
+            "",
+            run.place,
+        )
     points = {point.id: point for point in placed.points}
     for noggin in placed.noggins:
         first, length = points[noggin.points[0]], noggin.length_mm.scaleb(-3)
@@ -135,8 +152,13 @@ def _quantities(items: Iterable[Item]) -> tuple[Quantity, ...]:
 def _quantity(part: str, stage: Stage, items: list[Item]) -> Quantity:
     places = sorted({item.place for item in items if item.place.file})
     return Quantity(
-        part, stage, sum((item.quantity for item in items), Decimal(0)),
-        sum((item.with_waste for item in items), Decimal(0)), _made_of(items), tuple(places))
+        part,
+        stage,
+        sum((item.quantity for item in items), Decimal(0)),
+        sum((item.with_waste for item in items), Decimal(0)),
+        _made_of(items),
+        tuple(places),
+    )
 
 
 def _made_of(items: list[Item]) -> tuple[Made, ...]:

@@ -1,0 +1,209 @@
+"""The user's own CSV rows: what they add and replace, and every way in which they can be wrong."""
+
+from decimal import Decimal as D
+
+import pytest
+
+from estimator.catalogue.columns import TABLES
+from estimator.catalogue.model import Catalogue
+from estimator.catalogue.read import assemble
+from estimator.catalogue.rows import Source
+from estimator.problems import Refused
+from estimator.resources import read_bytes
+
+SHIPPED = {table.name: Source(f"catalogues/{table.file}", read_bytes("catalogues", table.file)) for table in TABLES}
+PRICES = "part,merchant,pack,price,vat,priced_on,match,merchant_code,source\n"
+KITS = "kit,part,stage,per,quantity,pieces,note,source\n"
+
+
+def own(**files: str | bytes) -> Catalogue:
+    return assemble(
+        SHIPPED,
+        {
+            name: Source(f"{name}.csv", text if isinstance(text, bytes) else text.encode())
+            for name, text in files.items()
+        },
+    )
+
+
+def refused(**files: str | bytes) -> list[str]:
+    with pytest.raises(Refused) as caught:
+        own(**files)
+    return [str(problem) for problem in caught.value.problems]
+
+
+def test_the_shipped_tables_are_read_whole() -> None:
+    assert len(own().parts) > 200
+
+
+def test_a_users_row_replaces_the_shipped_one_with_the_same_key() -> None:
+    before, after = own(), own(prices=PRICES + "te-2.5,any,100,71.00,inc,2026-11-01,,,mine\n")
+    row = next(row for row in after.prices if (row.part, row.pack) == ("te-2.5", D(100)))
+    assert (row.price, row.vat, str(row.place)) == (D("71.00"), "inc", "prices.csv:2")
+    assert len(before.prices) == len(after.prices)
+
+
+def test_a_row_with_quantity_0_takes_a_shipped_part_out() -> None:
+    of = own(kits=KITS + "double-socket,label-cable,first-fix,entry,0,1,,mine\n")
+    assert [D(0)] == [row.quantity for row in of.kits["double-socket"] if row.part == "label-cable"]
+
+
+def test_a_new_kind_of_point_needs_rows_only() -> None:
+    from tests.shed import sockets, worked
+
+    text = sockets(6).replace("double-socket", "kiln-alarm")
+    catalogue = own(
+        points="kind,label,kit,symbol,use,width_mm,height_mm,box_depth_mm,plate_width_mm,plate_height_mm,fixing,max_ends,"
+        "load,tail,place,height_rule,lit\nkiln-alarm,Kiln alarm,kiln-alarm,alarm-heat,alarm,72,72,35,86,86,noggin,3,1 W,"
+        "box,in,,\n",
+        parts="part,description,trade_name,section,unit,sold_as,waste,vat_rate,counter\n"
+        "alarm-kiln,Alarm for a kiln,kiln alarm,Data and alarms,nr,piece,0 %,20 %,electrical\n",
+        prices=PRICES + "alarm-kiln,any,1,21.00,ex,2026-10-01,,,mine\n",
+        kits=KITS
+        + "kiln-alarm,alarm-kiln,second-fix,point,1,1,,mine\nkiln-alarm,box-metal-1g-35,first-fix,point,1,1,,mine\n",
+    )
+    bill = {line.part: line.quantity for line in worked(text, catalogue).budget.bill}
+    assert (bill["alarm-kiln"], bill["box-metal-1g-35"]) == (6, 6)
+
+
+WRONG: list[tuple[str, dict[str, str | bytes], list[str]]] = [
+    (
+        "price no number",
+        {"prices": PRICES + "te-2.5,any,100,about 60,ex,2026-10-01,,,\n"},
+        ['prices.csv:2: price: "about 60"; write the number alone: 60'],
+    ),
+    (
+        "price with a sign",
+        {"prices": PRICES + "te-2.5,any,100,£60.00,ex,2026-10-01,,,\n"},
+        ['prices.csv:2: price: "£60.00"; write the number alone: 60.00'],
+    ),
+    (
+        "decimal comma",
+        {"prices": PRICES + 'te-2.5,any,100,"60,50",ex,2026-10-01,,,\n'},
+        ['prices.csv:2: price: "60,50"; write a decimal point: 60.50 (or 6050, if the comma marks thousands)'],
+    ),
+    (
+        "date the other way round",
+        {"prices": PRICES + "te-2.5,any,100,60,ex,01/10/2026,,,\n"},
+        ['prices.csv:2: priced_on: "01/10/2026"; write the date year first, as in 2026-10-01'],
+    ),
+    (
+        "basis",
+        {"prices": PRICES + "te-2.5,any,100,60,incl,2026-10-01,,,\n"},
+        ['prices.csv:2: vat: "incl"; did you mean "inc"?'],
+    ),
+    (
+        "semicolons",
+        {"prices": PRICES.replace(",", ";") + "te-2.5;any;100;60;ex;2026-10-01;;;\n"},
+        ["prices.csv:1: the columns are parted by semicolons; save the file again as CSV with commas"],
+    ),
+    (
+        "another encoding",
+        {"prices": (PRICES + "te-2.5,any,100,60,ex,2026-10-01,,,£ each\n").encode("cp1252")},
+        ['prices.csv:2: byte 0xA3 is not UTF-8; save the file again as "CSV UTF-8"'],
+    ),
+    (
+        "column missing",
+        {"prices": "part,merchant,pack,cost,vat,priced_on\nte-2.5,any,100,60,ex,2026-10-01\n"},
+        [
+            "prices.csv:1: price: this column is missing; write: part,merchant,pack,price,vat,priced_on,match,merchant_code,source"
+        ],
+    ),
+    (
+        "row twice",
+        {"prices": PRICES + "te-2.5,any,100,60,ex,2026-10-01,,,\nte-2.5,any,100.0,61,ex,2026-10-01,,,\n"},
+        ["prices.csv:3: part, merchant, pack: te-2.5, any, 100 stands in row 2 already; keep one of the two rows"],
+    ),
+    (
+        "unknown part",
+        {"prices": PRICES + "te-25,any,100,60,ex,2026-10-01,,,\n"},
+        ['prices.csv:2: part: "te-25" is no part; did you mean "te-2.5"? or add it to parts.csv'],
+    ),
+    (
+        "unknown merchant",
+        {"prices": PRICES + "te-2.5,Corner,100,60,ex,2026-10-01,,,\n"},
+        ['prices.csv:2: merchant: "Corner" is no merchant; known: any or add it to merchants.csv'],
+    ),
+    (
+        "kit with an unpriced part",
+        {
+            "parts": "part,description,trade_name,section,unit,sold_as,waste,vat_rate,counter\n"
+            "gasket,Gasket,gasket,First fix wiring,nr,piece,0 %,20 %,electrical\n",
+            "kits": KITS + "double-socket,gasket,first-fix,point,1,1,,mine\n",
+        },
+        ['kits.csv:2: part: nothing tells the price of "gasket"; add a row for it to prices.csv, or write quantity 0'],
+    ),
+    (
+        "kit nobody uses",
+        {"kits": KITS + "duble-socket,grommet-20,first-fix,point,1,1,,mine\n"},
+        [
+            'kits.csv:2: kit: nothing uses the kit "duble-socket"; did you mean "double-socket"? or name it in points.csv, '
+            "boards.csv, cables.csv or devices.csv"
+        ],
+    ),
+    (
+        "per that cannot be counted",
+        {"kits": KITS + "double-socket,grommet-20,first-fix,trench-metre,1,1,,mine\n"},
+        [
+            'kits.csv:2: per: "trench-metre" cannot be counted for this kit; write one of: circuit, entry, noggin, point, wall-hole'
+        ],
+    ),
+    (
+        "cable from a kit",
+        {"kits": KITS + "double-socket,te-2.5,first-fix,point,1,1,,mine\n"},
+        ['kits.csv:2: part: "te-2.5" is a cable, which is counted already; write quantity 0'],
+    ),
+    (
+        "code a spreadsheet would spoil",
+        {
+            "parts": "part,description,section,unit,sold_as,vat_rate,counter\n"
+            "2E5,Thing,Lights,nr,piece,20 %,electrical\n"
+        },
+        ['parts.csv:2: part: "2E5"; write a code that starts with a letter and holds no blanks, as in te-2.5'],
+    ),
+    (
+        "cells without headings",
+        {"prices": PRICES + "te-2.5,any,100,60,ex,2026-10-01,,,mine, and more\n"},
+        ["prices.csv:2: 10 cells under 9 headings; put a text that holds a comma in quotes"],
+    ),
+    (
+        "empty file",
+        {"prices": ""},
+        [
+            "prices.csv: the file is empty; write a header row: part,merchant,pack,price,vat,priced_on,match,merchant_code,source"
+        ],
+    ),
+]
+
+
+@pytest.mark.parametrize(
+    ("files", "messages"), [(files, messages) for _, files, messages in WRONG], ids=[name for name, _, _ in WRONG]
+)
+def test_what_is_wrong_with_a_table_is_told_with_its_row_and_what_to_write(
+    files: dict[str, str | bytes], messages: list[str]
+) -> None:
+    assert messages == refused(**files)
+
+
+def test_every_fault_of_every_file_is_told_at_once() -> None:
+    told = refused(
+        prices=PRICES + "te-2.5,any,100,x,ex,2026-10-01,,,\nte-4,any,,5,ex,,,,\n",
+        merchants="merchant,delivery,currency,vat,vat_rate\nYard,none,GBP,ex,20\n",
+    )
+    assert [line.split(": ")[0] + " " + line.split(": ")[1] for line in told] == [
+        "merchants.csv:2 delivery",
+        "merchants.csv:2 vat_rate",
+        "prices.csv:2 price",
+        "prices.csv:3 pack",
+        "prices.csv:3 priced_on",
+    ]
+
+
+def test_a_row_over_several_lines_is_known_by_its_first() -> None:
+    text = PRICES + '"te-2.5",any,100,60,ex,2026-10-01,,,"two\nlines"\nte-4,any,100,x,ex,2026-10-01,,,\n'
+    assert refused(prices=text)[0].startswith("prices.csv:4: price")
+
+
+def test_a_byte_order_mark_and_windows_line_ends_do_no_harm() -> None:
+    text = b"\xef\xbb\xbf" + (PRICES + "te-2.5,any,100,60,ex,2026-10-01,,,\n").replace("\n", "\r\n").encode()
+    assert any(row.price == 60 for row in own(prices=text).prices)

@@ -1,0 +1,95 @@
+"""Checked tables -> the frozen `Job`. Nothing is checked here: a key that is missing now is our mistake, a KeyError."""
+
+from datetime import date
+from decimal import Decimal
+
+from estimator.job import build_building, build_electrics
+from estimator.job.model import Allowances, Buying, Certificate, InHand, Job, Sum
+from estimator.job.table import Table
+from estimator.quantities import Money
+
+
+def build(job: Table) -> Job:
+    """The job that the tables describe."""
+    trenches = build_electrics.trenches(job)
+    return Job(
+        title=job.must("title", str),
+        ruleset=job.must("ruleset", str),
+        currency=job.must("currency", str),
+        priced_on=job.must("priced_on", date),
+        test_on=job.get("test_on", date),
+        allowances=_allowances(job.must("allowances", Table)),
+        supply=build_electrics.supply(job),
+        boards=build_electrics.boards(job),
+        rooms=build_building.rooms(job),
+        groups=build_electrics.groups(job),
+        circuits=build_electrics.circuits(job),
+        controls=build_electrics.controls(job),
+        trenches=trenches,
+        runs=build_electrics.runs(job, trenches),
+        sums=tuple(_sum(table) for table in job.tables("sum")),
+        certificate=_certificate(job.get("certificate", Table)),
+        buying=_buying(job.must("buying", Table)),
+        place=job.place(),
+    )
+
+
+def _allowances(table: Table) -> Allowances:
+    tails = table.must("tails", Table)
+    return Allowances(
+        cable_waste=table.must("cable_waste", Decimal),
+        leg_extra_mm=table.must("leg_extra", int),
+        contingency=table.must("contingency", Decimal),
+        vat=table.must("vat", Decimal),
+        kerf_mm=table.must("kerf", Decimal),
+        tails_mm=tuple((key, tails.must(key, int)) for key in sorted(tails.values)),
+        place=table.place(),
+    )
+
+
+def _sum(table: Table) -> Sum:
+    low, likely, high = amounts(table)
+    return Sum(
+        name=table.must("name", str),
+        kind=table.must("kind", str),  # type: ignore[arg-type]  # one of the words of its kind
+        low=low.amount,
+        likely=likely.amount,
+        high=high.amount,
+        vat=table.must("vat", str),  # type: ignore[arg-type]  # one of the words of its kind
+        stage=table.get("stage", str),  # type: ignore[arg-type]  # one of the words of its kind
+        place=table.place(),
+    )
+
+
+def amounts(table: Table) -> tuple[Money, Money, Money]:
+    """The low, likely and high amount of a sum; three times the same where it is no range."""
+    amount = table.values.get("amount")
+    if isinstance(amount, Table):
+        low, likely, high = (amount.must(key, Money) for key in ("low", "likely", "high"))
+        return low, likely, high
+    single = table.must("amount", Money)
+    return single, single, single
+
+
+def _certificate(table: Table | None) -> Certificate | None:
+    if table is None:
+        return None
+    return Certificate(
+        table.get("nation", str), table.get("route", str), table.get("agreed_on", date), table.place()
+    )
+
+
+def _buying(table: Table) -> Buying:
+    in_hand = tuple(_in_hand(item) for item in table.tables("in_hand"))
+    return Buying(table.items("merchants", str), in_hand, table.place())
+
+
+def _in_hand(table: Table) -> InHand:
+    packs = table.get("packs", int)
+    return InHand(
+        part=table.must("part", str),
+        length_mm=table.get("length", int),
+        count=table.get("count", int) or 0,
+        packs=None if packs is None else Decimal(packs),
+        place=table.place(),
+    )

@@ -1,0 +1,188 @@
+"""The kinds of single values a job file holds: how each is read, how messages call it, how an editor's schema has it.
+
+`Kind.read` takes a plain value of the file and gives the value to work with, or `Wrong`.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from decimal import Decimal
+
+from estimator import quantities as q
+from estimator.job import phrases
+from estimator.problems import nearest
+from estimator.quantities import Family, Quantity, Wrong, show
+
+Reader = Callable[[object], object]
+Schema = Mapping[str, object]
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One kind of value. `example` is one as it would stand in the file; `schema` is its JSON Schema."""
+
+    example: str
+    read: Reader
+    schema: Schema = field(default_factory=dict)
+
+
+def text_of(example: str, read: Reader, pattern: str) -> Kind:
+    """A kind that is written as text of a pattern."""
+    return Kind(f'"{example}"', read, {"type": "string", "pattern": pattern})
+
+
+def _text(value: object) -> object:
+    if not isinstance(value, str):
+        quoted = f'write it in quotes: "{show(value)}"'
+        return Wrong(f"{show(value)} is not text", quoted if _plain(value) else "write text, in quotes")
+    if not value.strip():
+        return Wrong("the text is empty", "write a name or take the line out")
+    if value != value.strip() or any(character in value for character in "\n\r\t"):
+        return Wrong(f"{value!r} has blanks round it or line breaks in it", f'write "{" ".join(value.split())}"')
+    return value
+
+
+def _plain(value: object) -> bool:
+    return isinstance(value, int | Decimal | date)
+
+
+def _switch(value: object) -> object:
+    if isinstance(value, bool):
+        return value
+    meant = str(value).strip().lower()
+    hint = {"yes": "write true", "on": "write true", "true": "write true, without quotes", "1": "write true",
+            "no": "write false", "off": "write false", "false": "write false, without quotes",
+            "0": "write false"}  # fmt: skip
+    return Wrong(f"{show(value)} is neither true nor false", hint.get(meant, "write true or false"))
+
+
+def _date(value: object) -> object:
+    if isinstance(value, date) and not isinstance(value, datetime):
+        return value
+    if isinstance(value, datetime):
+        return Wrong(f"{value} holds a time of day", f"write {value.date()}")
+    try:
+        meant = date.fromisoformat(str(value).strip())
+    except ValueError:
+        return Wrong(f"{show(value)} is not a date", "write year-month-day without quotes, for example 2026-10-01")
+    return Wrong(f"{show(value)} is text", f"write the date without quotes: {meant}")
+
+
+def whole(least: int, most: int) -> Kind:
+    """A whole number from `least` to `most`."""
+
+    def read(value: object) -> object:
+        if isinstance(value, str) and value.strip().isdecimal():
+            return Wrong(f"{show(value)} is text", f"write the number without quotes: {int(value)}")
+        if not isinstance(value, int) or isinstance(value, bool):
+            return Wrong(f"{show(value)} is not a whole number", f"write a whole number from {least} up")
+        if not least <= value <= most:
+            return Wrong(f"{value} is out of range", f"write a whole number from {least} to {most}")
+        return value
+
+    return Kind("4", read, {"type": "integer", "minimum": least, "maximum": most})
+
+
+def number(least: Decimal, most: Decimal) -> Kind:
+    """A plain number, which has no unit, above `least` and not above `most`."""
+
+    def read(value: object) -> object:
+        if not isinstance(value, int | Decimal) or isinstance(value, bool) or not Decimal(value).is_finite():
+            return Wrong(f"{show(value)} is not a number", f"write a number up to {most}, without quotes")
+        if not least < Decimal(value) <= most:
+            return Wrong(f"{value} is out of range", f"write a number above {least} and up to {most}")
+        return Decimal(value)
+
+    return Kind("0.8", read, {"type": "number", "minimum": float(least), "maximum": float(most)})
+
+
+def words(*known: str) -> Kind:
+    """One of a few words."""
+
+    def read(value: object) -> object:
+        if isinstance(value, str) and value in known:
+            return value
+        return Wrong(f"{show(value)} is not known here", _one_of(str(value), known))
+
+    return Kind(f'"{known[0]}"', read, {"type": "string", "enum": list(known)})
+
+
+def _one_of(word: str, known: tuple[str, ...]) -> str:
+    shown = [f'"{name}"' for name in known]
+    if len(shown) <= 6:
+        return f"write {', '.join(shown[:-1])} or {shown[-1]}"
+    near = nearest(word, known)
+    return f'did you mean "{near}"?' if near else f"write one of {', '.join(shown)}"
+
+
+def length(*, below_zero: bool = False, zero: bool = True, exact: bool = False) -> Kind:
+    """A length in whole mm, or an `exact` size; whether it may be zero or below."""
+
+    def read(value: object) -> object:
+        found = q.size_mm(value) if exact else q.length_mm(value)
+        if isinstance(found, Wrong):
+            return found
+        if found < 0 and not below_zero:
+            meant = show(str(value).strip().lstrip("-"))
+            return Wrong(f"{show(value)} is below zero", f"write {meant} if that is meant")
+        if found == 0 and not zero:
+            return Wrong(f"{show(value)} is nothing", 'write a length above zero, for example "450 mm"')
+        return found
+
+    pattern = _quantity_pattern(q.LENGTH, below_zero)
+    return text_of("450 mm", read, rf"{pattern[:-1]}|^-?\d+ *ft *\d+(\.\d+)? *in$")
+
+
+def stated(family: Family) -> Kind:
+    """A quantity whose unit is kept."""
+
+    def read(value: object) -> object:
+        found = q.quantity(value, family)
+        if isinstance(found, Quantity) and found.value < 0:
+            return Wrong(f"{show(value)} is below zero", f'write for example "{family.example}"')
+        return found
+
+    return text_of(family.example, read, _quantity_pattern(family))
+
+
+def _quantity_pattern(family: Family, below_zero: bool = False) -> str:
+    return rf"^{'-?' if below_zero else ''}\d+(\.\d+)? *({'|'.join(family.units)})$"
+
+
+def _age(value: object) -> object:
+    parts = value.split() if isinstance(value, str) else []
+    if len(parts) == 2 and parts[0].isdecimal() and parts[1].rstrip("s") in ("day", "week", "month"):
+        return value
+    return Wrong(f"{show(value)} is not a length of time", 'write for example "90 days"')
+
+
+def _no_layers(value: object) -> object:
+    if value == phrases.NO_LAYER:
+        return ()
+    return Wrong(f"{show(value)} is not a list", f"write it in square brackets: [{show(value)}]")
+
+
+NOTHING, ONE, USUAL_MAINTENANCE = Decimal(0), Decimal(1), Decimal("0.8")
+TEXT = text_of("...", _text, r"\S")
+ANYTHING = Kind('"..."', lambda value: value)
+SWITCH = Kind("true", _switch, {"type": "boolean"})
+DATE = Kind("2026-10-01", _date, {"type": "string", "format": "date"})
+COUNT = whole(1, 9999)
+LENGTH = length()
+EXTENT = length(zero=False)
+LEVEL = length(below_zero=True)
+SIZE = length(exact=True)
+EXACT_EXTENT = length(zero=False, exact=True)
+PERCENT = text_of("5 %", q.ratio, r"^\d+(\.\d+)? *%$")
+MONEY = text_of("£480", q.money, r"^[£€$]? ?\d+(\.\d{1,2})?$")
+LUX = stated(q.ILLUMINANCE)
+LOAD = stated(q.LOAD)
+SECTION = text_of("38 x 89 mm", phrases.section, r"^[\d.]+ *(mm|cm|in)? *[x×X*] *[\d.]+ *(mm|cm|in)$")
+NOGGIN = text_of("38 x 89 mm flat", phrases.noggin, r"^[\d.]+.*[x×X*].*(flat|on edge)$")
+LAYER = text_of("12.5 mm plasterboard", phrases.layer, r"^[\d.]+ *(mm|cm|in)")
+INSULATION = text_of("80 mm rigid foam", phrases.insulation, r"^([\d.]+ *(mm|cm|in).*|none)$")
+HEIGHT = text_of("1.1 m", phrases.height, r"^\d+(\.\d+)? *(mm|cm|m|ft|in)")
+FIXINGS = text_of("80 mm at 0.85 m", phrases.fixings, r"^[\d.]+ *(mm|cm|in) +at +[\d.]+ *(mm|cm|m|ft|in)$")
+HOLE = text_of("20 mm from back", phrases.hole, r"^([\d.]+ *(mm|cm|in) +from +back|centre|center)$")
+AGE = text_of("90 days", _age, r"^\d+ (day|week|month)s?$")
+NO_LAYERS = Kind('"none"', _no_layers, {"type": "string", "enum": ["none"]})

@@ -1,0 +1,50 @@
+"""The door to the job: a file, a text or a tree of values -> the frozen `Job` and notes, or every problem at once.
+
+A reader of another kind of file makes a `Tree` and hands it to `read_tree`: all checks are behind that.
+"""
+
+from pathlib import Path
+
+from estimator.job import rules
+from estimator.job.build import build
+from estimator.job.form import check_form
+from estimator.job.model import Job
+from estimator.job.text import read_bytes, read_text
+from estimator.job.tree import Tree
+from estimator.problems import Problem, Refused
+
+FILE_NAME = "job.toml"
+
+
+class Unreadable(OSError):
+    """There is no job file to be read; says in plain words where it was looked for."""
+
+
+def read_job(path: Path) -> tuple[Job, tuple[Problem, ...]]:
+    """The job in a folder, or in a file, and notes on keys that have no effect yet.
+
+    Raises Refused with every problem of the file, in its order, and Unreadable where there is no file to read.
+    """
+    file = path / FILE_NAME if path.is_dir() else path
+    try:
+        data = file.read_bytes()
+    except FileNotFoundError as error:
+        raise Unreadable(f"{file}: there is no such file; studbay new FOLDER makes a folder with one") from error
+    except OSError as error:
+        raise Unreadable(f"{file}: cannot be read: {error.strerror}") from error
+    return read_tree(read_bytes(data, str(file)))
+
+
+def parse_job(text: str, name: str = FILE_NAME) -> tuple[Job, tuple[Problem, ...]]:
+    """The job that a text describes, as `read_job` gives it; `name` stands for the file in messages."""
+    return read_tree(read_text(text, name))
+
+
+def read_tree(tree: Tree) -> tuple[Job, tuple[Problem, ...]]:
+    """The job in a tree of plain values; raises Refused with every problem."""
+    form = check_form(tree)
+    problems = (*form.problems, *rules.check(form.table))
+    if problems:
+        raise Refused(problems)
+    notes = (*form.notes, *rules.notes(form.table))
+    return build(form.table), tuple(sorted(notes, key=lambda note: note.place))

@@ -18,6 +18,8 @@ class Place:
 
 
 NOWHERE = Place("")
+LIKE = 0.5
+"""How alike two words must be (0 to 1) for one to be offered for the other."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,10 +55,10 @@ def _by_place(problem: Problem) -> tuple[Place, str, str]:
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
     """The known word most like `word`, or None where nothing comes near; equal matches go by the alphabet."""
-    from difflib import get_close_matches
+    from difflib import SequenceMatcher
 
-    found = get_close_matches(word, sorted(known), n=1, cutoff=0.5)
-    return found[0] if found else None
+    likeness = [(-SequenceMatcher(None, name, word).ratio(), name) for name in sorted(known)]
+    return min(likeness)[1] if likeness and min(likeness)[0] <= -LIKE else None
 
 
 def choose(word: str, known: Iterable[str]) -> str:

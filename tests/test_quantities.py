@@ -21,7 +21,7 @@ LENGTHS = {
     "45 cm": 450,
     "0 m": 0,
     "-150 mm": -150,
-    # published: 1 ft = 304.8 mm, 1 in = 25.4 mm (international yard and pound agreement, 1959).
+    # published (international yard and pound agreement, 1959; cited from memory): 1 ft = 304.8 mm, 1 in = 25.4 mm.
     "12 ft 6 in": 3810,  # hand: 12 x 304.8 + 6 x 25.4 = 3657.6 + 152.4
     "12 ft": 3658,  # hand: 3657.6
     "6 in": 152,  # hand: 152.4

@@ -54,18 +54,13 @@ def _not_measured(name: str, value: Stated | None) -> Finding | None:
         )
     if value.measured:
         return None
-    basis = value.basis or "given without saying how it was found"
-    return Finding(
-        "supply-values",
-        "ask",
-        subject,
-        f"The {name} of {value.value} {value.unit} is {basis}, not a reading: "
-        "ask your electrician to measure or read it before anything rests on it.",
-        value.value,
-        None,
-        value.unit,
-        COMMON_PRACTICE,
-    )
+    amount = f"{value.value} {value.unit}"
+    if value.basis:
+        said = f"The {name} of {amount} is a {value.basis} value, not a reading"
+    else:
+        said = f"The {name} is given as {amount}, and nothing says how that was found"
+    message = f"{said}: ask your electrician to measure or read it before anything rests on it."
+    return Finding("supply-values", "ask", subject, message, value.value, None, value.unit, COMMON_PRACTICE)
 
 
 def chain(job: Job) -> tuple[Finding, ...]:

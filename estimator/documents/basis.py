@@ -1,0 +1,66 @@
+"""What a sum rests on and what it leaves out, in sentences: an `Estimate` goes in, lines of text come out."""
+
+from estimator.documents.words import MATERIALS_ONLY, PROVEN, percent
+from estimator.result import Estimate
+
+
+def total_heading(estimate: Estimate) -> str:
+    """How the total is headed: with a warning where it holds no more than materials."""
+    return f"Total inc VAT ({MATERIALS_ONLY})" if estimate.budget.materials_only else "Total inc VAT"
+
+
+def basis(estimate: Estimate) -> tuple[str, ...]:
+    """What the figures rest on: dates, who measured, allowances, rounding, and what "proven" means here."""
+    job = estimate.job
+    allowed = job.allowances
+    lines = [
+        f"Priced on {job.priced_on.isoformat()}, in {job.currency}. {oldest_price(estimate)}",
+        "Quantities are measured from the plan in the job file, as fixed; waste is told apart and counted once.",
+        f"Cable is cut with {percent(allowed.cable_waste)} and {allowed.leg_extra_mm} mm to spare on every leg, rounded up "
+        "to 0.1 m.",
+        f"Contingency is {percent(allowed.contingency)} of materials, delivery, labour and sums.",
+        "The rate of a part is what its whole packs cost ex VAT, divided by what is in them; what the job does not use is "
+        "told as left over.",
+        "VAT is worked once for each merchant, price basis and rate, half a penny up. A till that rounds every line may "
+        "differ by some pence; the merchant's invoice decides.",
+    ]
+    lines.append(_purchase(estimate))
+    return tuple(lines)
+
+
+def oldest_price(estimate: Estimate) -> str:
+    """The oldest price that the order rests on, in a sentence."""
+    oldest = estimate.budget.oldest_price
+    if oldest is None:
+        return "Nothing is bought, so no price is used."
+    date, part = oldest
+    described = estimate.catalogue.parts[part].description if part in estimate.catalogue.parts else part
+    return f"The oldest price in it is of {date} ({described})."
+
+
+def _purchase(estimate: Estimate) -> str:
+    if estimate.order.proven:
+        return f"The packs are proven the cheapest on the price list, part by part. {PROVEN}"
+    return (
+        "The packs are the cheapest that were found; that nothing cheaper exists is not proven. "
+        "That says nothing about the wiring being right."
+    )
+
+
+def exclusions(estimate: Estimate) -> tuple[str, ...]:
+    """What is not in the total, by what the job gives and leaves out."""
+    budget = estimate.budget
+    kinds = {line.sum.kind for line in budget.sums}
+    told = []
+    if not budget.labour_priced:
+        told.append("Labour: hours are told, but no rate is given, so none is priced.")
+    if "quote" not in kinds:
+        told.append("The electrician's charge to design, inspect, test and certify.")
+    if "fee" not in kinds:
+        told.append("Fees of the authority for the area, and of the network operator.")
+    if "hire" not in kinds:
+        told.append("Hire of machines and tools.")
+    told.append("Tools you own; making good, decoration and finishes; anything that the job file does not name.")
+    if any(board.outside_job for board in estimate.job.boards):
+        told.append("Devices in a board outside the job: they have to suit that board.")
+    return tuple(told)

@@ -1,0 +1,18 @@
+"""Every file of one estimate: an `Estimate` goes in, names and bytes come out; nothing is written here."""
+
+from estimator.documents.data import render_data
+from estimator.documents.shopping import render_lists
+from estimator.documents.workbook import render_workbook
+from estimator.result import Estimate
+
+
+def render(estimate: Estimate) -> dict[str, bytes]:
+    """Quote, bill, a shopping list for each merchant in both forms, and the data; the same estimate gives the same bytes."""
+    from estimator.documents.quote import render_quote
+
+    return {
+        "quote.html": render_quote(estimate).encode(),
+        "bill-of-quantities.xlsx": render_workbook(estimate),
+        **render_lists(estimate),
+        "estimate.json": render_data(estimate),
+    }

@@ -1,0 +1,80 @@
+"""quote.html: an `Estimate` goes in, one self-contained page comes out, the answer first."""
+
+from estimator.documents.basis import basis, exclusions, oldest_price
+from estimator.documents.page import render_page
+from estimator.documents.quote_basis import CONFIDENCE, assumptions, distances, sources
+from estimator.documents.quote_job import circuit_rows, control_rows, group_rows, run_rows
+from estimator.documents.quote_money import (
+    basket_orders,
+    bill_sections,
+    cut_rows,
+    included,
+    ladder,
+    money_of,
+    ranged_sums,
+    spending,
+)
+from estimator.documents.words import ABBREVIATIONS, CAUTIONS, LEVEL_TITLES, MATERIALS_ONLY, PROVEN
+from estimator.result import Estimate
+
+CONTENTS = (
+    ("in-it", "In it, and not in it"),
+    ("findings", "To settle and to ask"),
+    ("plan", "Plan"),
+    ("circuits", "Circuits"),
+    ("money", "Where the money goes"),
+    ("bill", "The bill"),
+    ("order", "The order"),
+    ("cuts", "Cutting list"),
+    ("hours", "Hours of work"),
+    ("assumed", "What was assumed"),
+    ("basis", "Basis of the figures"),
+    ("key", "Abbreviations"),
+)
+"""Anchors and titles of the sections that the list at the head leads to."""
+
+
+def render_quote(estimate: Estimate) -> str:
+    """The whole of quote.html: HTML 5, no script, nothing fetched; the same estimate gives the same text.
+
+    The total stands in it once, at the head, above the sums that add up to it.
+    """
+    job, budget = estimate.job, estimate.budget
+    return render_page(
+        "quote.html.j2",
+        {
+            "job": job,
+            "budget": budget,
+            "order": estimate.order,
+            "money": lambda amount: money_of(amount, job.currency),
+            "total": money_of(budget.total, job.currency),
+            "materials_only": MATERIALS_ONLY if budget.materials_only else "",
+            "oldest_price": oldest_price(estimate),
+            "ladder": ladder(budget, job),
+            "ranged": ranged_sums(budget, job.currency),
+            "cautions": CAUTIONS,
+            "proven": PROVEN,
+            "included": included(estimate),
+            "excluded": exclusions(estimate),
+            "findings": tuple(
+                (title, level, tuple(one for one in estimate.findings if one.level == level))
+                for level, title in LEVEL_TITLES.items()
+            ),
+            "circuits": circuit_rows(estimate),
+            "controls": control_rows(estimate),
+            "runs": run_rows(estimate),
+            "groups": group_rows(estimate),
+            "spending": spending(budget),
+            "bill": bill_sections(budget, job.currency),
+            "baskets": basket_orders(estimate),
+            "cuts": cut_rows(estimate),
+            "assumptions": assumptions(job),
+            "distances": distances(job, estimate.catalogue),
+            "sources": sources(estimate),
+            "basis": basis(estimate),
+            "hours": (("Your own", budget.hours_self), ("The electrician's", budget.hours_electrician)),
+            "confidence": tuple(CONFIDENCE.items()),
+            "abbreviations": ABBREVIATIONS,
+            "contents": CONTENTS,
+        },
+    )

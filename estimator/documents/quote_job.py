@@ -1,0 +1,178 @@
+"""What is wired, as rows of text: an `Estimate` goes in; circuits, controls, runs and groups of points come out."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from estimator.documents import words
+from estimator.drawings.letters import Owner, letters
+from estimator.job.model import Group
+from estimator.result import Estimate
+from estimator.routing.model import RunRoute
+from estimator.setout.model import Point
+from estimator.takeoff.labels import ids_as_text
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitRow:
+    """One circuit as printed."""
+
+    letter: str
+    name: str
+    board: str
+    wiring: str
+    cable: str
+    device: str
+    points: str
+    metres: str
+    proven: str
+
+
+def circuit_rows(estimate: Estimate) -> tuple[CircuitRow, ...]:
+    """Circuits by name."""
+    marks = letters(estimate.routes)
+    given = {circuit.name: circuit for circuit in estimate.job.circuits}
+    return tuple(
+        CircuitRow(
+            marks[Owner("circuit", of.name)],
+            of.name,
+            of.board,
+            of.wiring,
+            of.cable,
+            given[of.name].device,
+            _ids(estimate, of.sequence),
+            words.metres(of.route_mm),
+            "yes" if of.proven else f"no; at least {words.metres(of.bound_mm)} m",
+        )
+        for of in sorted(estimate.routes.circuits, key=lambda of: of.name)
+    )
+
+
+def _ids(estimate: Estimate, ids: Sequence[str]) -> str:
+    wanted = set(ids)
+    return ids_as_text((point.group, point.number) for point in estimate.setout.points if point.id in wanted)
+
+
+@dataclass(frozen=True, slots=True)
+class ControlRow:
+    """One control as printed."""
+
+    letter: str
+    name: str
+    cable: str
+    loop: str
+    drops: str
+
+
+def control_rows(estimate: Estimate) -> tuple[ControlRow, ...]:
+    """Controls by name."""
+    marks = letters(estimate.routes)
+    return tuple(
+        ControlRow(
+            marks[Owner("control", of.name)],
+            of.name,
+            of.cable,
+            ", ".join((of.board, *(leg.end for leg in of.legs))),
+            ", ".join(of.drops),
+        )
+        for of in sorted(estimate.routes.controls, key=lambda of: of.name)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class RunRow:
+    """One run as printed; lengths in metres."""
+
+    letter: str
+    name: str
+    cable: str
+    ends: str
+    way: str
+    metres: str
+
+
+def run_rows(estimate: Estimate) -> tuple[RunRow, ...]:
+    """Runs by name, with what they lie in."""
+    marks = letters(estimate.routes)
+    return tuple(
+        RunRow(
+            marks[Owner("run", of.name)],
+            of.name,
+            of.cable,
+            f"{_place(of.start)} to {_place(of.end)}",
+            _way(of, estimate),
+            words.metres(of.length_mm),
+        )
+        for of in sorted(estimate.routes.runs, key=lambda of: of.name)
+    )
+
+
+def _place(end: str) -> str:
+    return end.removeprefix("outside:").strip()
+
+
+def _way(run: RunRoute, estimate: Estimate) -> str:
+    given = next(of for of in estimate.job.runs if of.name == run.name)
+    if not given.stretches:
+        return "through the rooms"
+    return ", ".join(
+        f"{words.metres(of.length_mm)} m {'in the building' if of.trench is None else f'in trench {of.trench}'}"
+        for of in given.stretches
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class GroupRow:
+    """One group of points as printed; places in mm."""
+
+    name: str
+    label: str
+    fed_by: str
+    count: str
+    places: tuple[str, ...]
+
+
+def group_rows(estimate: Estimate) -> tuple[GroupRow, ...]:
+    """Groups by name, each with its places: walls in the order of the points."""
+    found = []
+    for name, points in groupby(
+        sorted(estimate.setout.points, key=lambda of: (of.group, of.number)), lambda of: of.group
+    ):
+        mine = tuple(points)
+        kind = estimate.catalogue.points.get(mine[0].kind)
+        found.append(
+            GroupRow(
+                name,
+                kind.label if kind else mine[0].kind,
+                _fed_by(estimate, estimate.job.group(name), mine),
+                str(len(mine)),
+                tuple(_places(mine)),
+            )
+        )
+    return tuple(found)
+
+
+def _fed_by(estimate: Estimate, group: Group, points: Sequence[Point]) -> str:
+    if group.circuit not in (None, "none"):
+        return str(group.circuit)
+    ids = {point.id for point in points}
+    controls = [of.name for of in estimate.job.controls if ids & {of.start, *of.buttons}]
+    runs = [of.name for of in estimate.job.runs if ids & {of.start, of.end}]
+    return ", ".join(sorted({*controls, *runs})) or "box only"
+
+
+def _places(points: Iterable[Point]) -> Iterable[str]:
+    """One text for each stretch of points on one face at one height."""
+    for (room, surface, wall, height), mine in groupby(
+        points, key=lambda of: (of.room, of.surface, of.wall, of.height_mm)
+    ):
+        of = tuple(mine)
+        if surface in ("ceiling", "floor"):
+            spots = "; ".join(f"{point.at[0]:,}, {point.at[1]:,}" for point in of)
+            yield f"{room}, {surface}, from its lowest x and y: {spots}"
+            continue
+        spots = ", ".join(f"{point.along_mm:,}" for point in of)
+        if surface == "soffit":
+            yield f"{room}, soffit of {wall}: {spots}; {of[0].out_mm:,} out"
+        else:
+            yield f"{room}, {'outside ' if surface == 'outside' else ''}{wall}: {spots}; {height:,} over the floor"

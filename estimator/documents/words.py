@@ -1,0 +1,109 @@
+"""Words and forms of figures that every document shares: cautions, headings of findings, money, abbreviations."""
+
+from collections.abc import Mapping
+from decimal import ROUND_HALF_UP, Decimal
+from types import MappingProxyType
+
+from estimator.checks.model import Level
+from estimator.rounding import money as to_the_penny
+
+WHAT_IT_IS = "This is for budgeting and buying. It is no design and no certificate."
+
+CAUTIONS: tuple[str, ...] = (
+    WHAT_IT_IS,
+    "A qualified electrician designs, inspects, tests and certifies the work. Agree who that is, and by which route, "
+    "before anything is bought or covered.",
+    "Local codes and the authority for the area decide what may be built, and who may do it.",
+    "Before any work on what is or was connected: isolate, lock off, and prove dead.",
+    "Findings are questions with numbers, for your electrician to answer. No finding is no approval.",
+    "Nothing is to be covered before your electrician has seen it.",
+)
+"""Every document says these, whole."""
+
+PROVEN = (
+    '"Proven" means that no cheaper packs, or no shorter cable, can exist for this job as written. '
+    "It says nothing about the wiring being right."
+)
+
+LEVEL_TITLES: Mapping[Level, str] = MappingProxyType(
+    {
+        "stop": "Stop: settle before buying",
+        "ask": "Ask your electrician",
+        "note": "Note",
+        "unchecked": "Not checked",
+    }
+)
+"""Headings of findings, in the order in which they are told."""
+
+MATERIALS_ONLY = "materials only: electrician, fees and hire not in"
+
+STAGE_TITLES: Mapping[str, str] = MappingProxyType(
+    {
+        "supply": "Supply",
+        "first-fix": "First fix",
+        "second-fix": "Second fix",
+    }
+)
+
+BASIS_TITLES: Mapping[str, str] = MappingProxyType({"ex": "ex VAT", "inc": "inc VAT"})
+
+ABBREVIATIONS: tuple[tuple[str, str], ...] = (
+    ("nr", "number, pieces"),
+    ("m, mm", "metre, millimetre (1 m = 1,000 mm)"),
+    ("m2, mm2", "square metre; square millimetre (size of a conductor)"),
+    ("kg", "kilogram"),
+    ("A, V, W, kW", "ampere, volt, watt, kilowatt"),
+    ("lm, lx", "lumen, lux"),
+    ("VAT", "value added tax; ex: without it, inc: with it"),
+    ("MCB", "circuit breaker"),
+    ("RCBO", "circuit breaker with residual current protection"),
+    ("SWA", "steel wire armoured cable"),
+    ("IP", "degree of protection of an enclosure (IEC 60529)"),
+    ("te, te3", "flat twin and earth, flat three-core and earth; the number is mm2"),
+)
+
+_SYMBOLS: Mapping[str, str] = MappingProxyType({"GBP": "£", "EUR": "€", "USD": "$"})
+
+
+def symbol(currency: str) -> str:
+    """What stands before an amount of that currency: its sign, else its code and a space."""
+    return _SYMBOLS.get(currency, f"{currency} ")
+
+
+def money(amount: Decimal, currency: str = "GBP") -> str:
+    """An amount to the penny, half up, with its sign and thousands marked: `£1,234.50`, `-£3.00`, `CHF 12.00`."""
+    rounded = to_the_penny(amount)
+    minus = "-" if rounded < 0 else ""
+    return f"{minus}{symbol(currency)}{abs(rounded):,.2f}"
+
+
+def rate(amount: Decimal, currency: str = "GBP") -> str:
+    """Money for one unit, to four places half up: `£0.0266`."""
+    return f"{symbol(currency)}{_rounded(amount, 4):,.4f}"
+
+
+def number(value: Decimal | int, places: int = 3) -> str:
+    """A quantity with at most so many decimals, half up, and no idle noughts: `121.4`, `40`, `1,250`."""
+    text = f"{_rounded(Decimal(value), places):,f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def metres(length_mm: Decimal | int, places: int = 3) -> str:
+    """Whole or part millimetres as metres, without the unit: `31.9`."""
+    return number(Decimal(length_mm).scaleb(-3), places)
+
+
+def percent(ratio: Decimal) -> str:
+    """A ratio as a percentage: `20 %`, `17.5 %`."""
+    return f"{number(ratio * 100, 2)} %"
+
+
+def stage(name: str) -> str:
+    """The stage as a heading has it; a stage that is not known stays as it is."""
+    return STAGE_TITLES.get(name, name)
+
+
+def _rounded(value: Decimal, places: int) -> Decimal:
+    return value.quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_UP)

@@ -54,11 +54,18 @@ def _by_place(problem: Problem) -> tuple[Place, str, str]:
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
-    """The known word most like `word`, or None where nothing comes near; equal matches go by the alphabet."""
+    """The known word most like `word`, or None where nothing comes near.
+
+    Equal matches go by how near their letters and figures stand (`unit-7` to `unit-6`), then by the alphabet.
+    """
     from difflib import SequenceMatcher
 
-    likeness = [(-SequenceMatcher(None, name, word).ratio(), name) for name in sorted(known)]
-    return min(likeness)[1] if likeness and min(likeness)[0] <= -LIKE else None
+    def apart(name: str) -> int:
+        return sum(abs(ord(one) - ord(other)) for one, other in zip(name, word, strict=False))
+
+    likeness = [(-SequenceMatcher(None, name, word).ratio(), apart(name), name) for name in sorted(known)]
+    best = min(likeness, default=(0.0, 0, ""))
+    return best[2] if best[0] <= -LIKE else None
 
 
 def choose(word: str, known: Iterable[str]) -> str:

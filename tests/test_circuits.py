@@ -9,16 +9,16 @@ from itertools import pairwise, permutations, product
 from pathlib import Path
 from random import Random
 
-import jobs as j
 import pytest
-from wires import apart, routed, set_by_hand, squared, trade
 
+import tests.jobs as j
 from estimator.building.build import build
 from estimator.job.model import Circuit, Group, Job, Wiring
 from estimator.problems import Place, Refused
 from estimator.routing.model import CircuitRoute, Routes
 from estimator.routing.network import HOLE_BASE, build_network
 from estimator.routing.solving import Costs, round_the_ring
+from tests.wires import apart, routed, set_by_hand, squared, trade
 
 EIGHT = [(500, 500), (1500, 700), (2700, 400), (3900, 900), (600, 3000), (1800, 3300), (3000, 2600), (5200, 2400)]
 FOURTEEN = [("back", 400 + 800 * i) for i in range(7)] + [("front", 300 + 850 * i) for i in range(7)]

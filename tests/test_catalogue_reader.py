@@ -63,7 +63,7 @@ def test_a_new_kind_of_point_needs_rows_only() -> None:
         + "kiln-alarm,alarm-kiln,second-fix,point,1,1,,mine\nkiln-alarm,box-metal-1g-35,first-fix,point,1,1,,mine\n",
     )
     bill = {line.part: line.quantity for line in worked(text, catalogue).budget.bill}
-    assert (bill["alarm-kiln"], bill["box-metal-1g-35"]) == (6, 6)
+    assert (D(6), D(6)) == (bill["alarm-kiln"], bill["box-metal-1g-35"])
 
 
 WRONG: list[tuple[str, dict[str, str | bytes], list[str]]] = [

@@ -38,27 +38,11 @@ def catalogue(parts: list[Part], prices: list[Price], delivery: dict[str, str] |
     return Catalogue({of.part: of for of in parts}, tuple(prices), merchants, {}, {}, {}, {}, {}, {}, {}, {}, (), ())
 
 
-def job(**changes: object) -> Job:
-    allowances = Allowances(D(0), 0, D(str(changes.pop("contingency", "0"))), TWENTY, D(3), ())
-    return Job(
-        "Test",
-        "uk",
-        "GBP",
-        date(2026, 10, 1),
-        None,
-        allowances,
-        None,
-        (),
-        (),
-        (),
-        (),
-        (),
-        (),
-        (),
-        changes.pop("sums", ()),
-        None,
-        Buying(("any",), ()),
-    )  # type: ignore[arg-type]
+def job(sums: tuple[Sum, ...] = (), contingency: str = "0") -> Job:
+    allowances = Allowances(D(0), 0, D(contingency), TWENTY, D(3), ())
+    bare = ((), (), (), (), (), (), ())
+    buying = Buying(("any",), ())
+    return Job("Test", "uk", "GBP", date(2026, 10, 1), None, allowances, None, *bare, sums, None, buying)
 
 
 def quantity(name: str, stage: str, amount: str) -> Quantity:
@@ -86,9 +70,9 @@ WORKED = TakeOff(
 )
 
 
-def worked(**changes: object) -> Budget:
+def worked(sums: tuple[Sum, ...] = (), contingency: str = "0") -> Budget:
     shop = catalogue([SOCKET, CLIP, CABLE], PRICES)
-    of = job(**changes)
+    of = job(sums, contingency)
     return budget(of, shop, WORKED, order(of, shop, WORKED))
 
 

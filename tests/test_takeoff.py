@@ -108,7 +108,12 @@ def test_labour_is_a_range_and_unpriced_without_a_rate() -> None:
     assert not of.budget.labour_priced
     boxes = next(task for task in of.takeoff.labour if task.task == "Fix a box and bring cables in: double-socket")
     # from memory (labour.csv): 6 to 14 minutes a box, 10 likely
-    assert (boxes.count, boxes.low_minutes, boxes.likely_minutes, boxes.high_minutes) == (12, 72, 120, 168)
+    assert (D(12), D(72), D(120), D(168)) == (
+        boxes.count,
+        boxes.low_minutes,
+        boxes.likely_minutes,
+        boxes.high_minutes,
+    )
 
 
 def test_neighbours_are_drawn_together() -> None:

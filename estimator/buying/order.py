@@ -17,7 +17,7 @@ from estimator.checks.model import Finding
 from estimator.job.model import Job, Stage
 from estimator.problems import Place, Problem, Refused
 from estimator.rounding import money
-from estimator.takeoff.model import Quantity, TakeOff
+from estimator.takeoff.model import CutPiece, Quantity, TakeOff
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,15 +182,12 @@ def _choose(
     try:
         bought = buy_lengths(offers, pieces, in_hand, kerf)
     except (TooLong, NotEnough) as error:
-        raise _Impossible(_too_long(catalogue, need, pieces, error)) from error
+        raise _Impossible(_too_long(catalogue, need, pieces)) from error
     return Choice(need, offers, bought.packs, bought.cuts, bought.in_hand, bought.cost, bought.bound, bought.proven)
 
 
-def _too_long(catalogue: Catalogue, need: Need, pieces: list[object], error: TooLong | NotEnough) -> Problem:
-    from estimator.takeoff.model import CutPiece
-
-    known = [piece for piece in pieces if isinstance(piece, CutPiece)]
-    longest = max(known, key=lambda piece: (piece.length_mm, piece.of))
+def _too_long(catalogue: Catalogue, need: Need, pieces: Iterable[CutPiece]) -> Problem:
+    longest = max(pieces, key=lambda piece: (piece.length_mm, piece.of))
     metres = f"{longest.length_mm.scaleb(-3).normalize():f} m"
     return Problem(
         need.place,

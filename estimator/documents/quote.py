@@ -15,6 +15,8 @@ from estimator.documents.quote_money import (
     spending,
 )
 from estimator.documents.words import ABBREVIATIONS, CAUTIONS, LEVEL_TITLES, MATERIALS_ONLY, PROVEN
+from estimator.drawings.charts import money_bars
+from estimator.drawings.sheets import plans
 from estimator.result import Estimate
 
 CONTENTS = (
@@ -40,6 +42,7 @@ def render_quote(estimate: Estimate) -> str:
     The total stands in it once, at the head, above the sums that add up to it.
     """
     job, budget = estimate.job, estimate.budget
+    spent, sheets = spending(budget), plans(estimate)
     return render_page(
         "quote.html.j2",
         {
@@ -64,7 +67,11 @@ def render_quote(estimate: Estimate) -> str:
             "controls": control_rows(estimate),
             "runs": run_rows(estimate),
             "groups": group_rows(estimate),
-            "spending": spending(budget),
+            "sheets": sheets,
+            "spending": spent,
+            "chart": money_bars(
+                [(of.section, of.used, of.left_over) for of in spent], job.currency, "Materials by section"
+            ),
             "bill": bill_sections(budget, job.currency),
             "baskets": basket_orders(estimate),
             "cuts": cut_rows(estimate),
@@ -75,6 +82,6 @@ def render_quote(estimate: Estimate) -> str:
             "hours": (("Your own", budget.hours_self), ("The electrician's", budget.hours_electrician)),
             "confidence": tuple(CONFIDENCE.items()),
             "abbreviations": ABBREVIATIONS,
-            "contents": CONTENTS,
+            "contents": tuple(one for one in CONTENTS if sheets or one[0] != "plan"),
         },
     )

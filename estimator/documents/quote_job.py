@@ -2,15 +2,19 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
 from itertools import groupby
 
 from estimator.documents import words
 from estimator.drawings.letters import Owner, letters
 from estimator.job.model import Group
 from estimator.result import Estimate
+from estimator.rounding import metres
 from estimator.routing.model import RunRoute
 from estimator.setout.model import Point
 from estimator.takeoff.labels import ids_as_text
+
+CENTIMETRE = Decimal("0.01")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,11 +45,16 @@ def circuit_rows(estimate: Estimate) -> tuple[CircuitRow, ...]:
             of.cable,
             given[of.name].device,
             _ids(estimate, of.sequence),
-            words.metres(of.route_mm),
-            "yes" if of.proven else f"no; at least {words.metres(of.bound_mm)} m",
+            _metres(of.route_mm),
+            "yes" if of.proven else f"no; at least {_metres(of.bound_mm)} m",
         )
         for of in sorted(estimate.routes.circuits, key=lambda of: of.name)
     )
+
+
+def _metres(length_mm: int) -> str:
+    """Metres with two decimals, so that a column of them stands in line."""
+    return f"{metres(length_mm).quantize(CENTIMETRE, rounding=ROUND_HALF_UP):f}"
 
 
 def _ids(estimate: Estimate, ids: Sequence[str]) -> str:
@@ -101,7 +110,7 @@ def run_rows(estimate: Estimate) -> tuple[RunRow, ...]:
             of.cable,
             f"{_place(of.start)} to {_place(of.end)}",
             _way(of, estimate),
-            words.metres(of.length_mm),
+            _metres(of.length_mm),
         )
         for of in sorted(estimate.routes.runs, key=lambda of: of.name)
     )
@@ -146,7 +155,7 @@ def group_rows(estimate: Estimate) -> tuple[GroupRow, ...]:
                 kind.label if kind else mine[0].kind,
                 _fed_by(estimate, estimate.job.group(name), mine),
                 str(len(mine)),
-                tuple(_places(mine)),
+                tuple(_places(mine, len(estimate.job.rooms))),
             )
         )
     return tuple(found)
@@ -161,18 +170,19 @@ def _fed_by(estimate: Estimate, group: Group, points: Sequence[Point]) -> str:
     return ", ".join(sorted({*controls, *runs})) or "box only"
 
 
-def _places(points: Iterable[Point]) -> Iterable[str]:
-    """One text for each stretch of points on one face at one height."""
+def _places(points: Iterable[Point], rooms: int) -> Iterable[str]:
+    """One text for each stretch of points on one face at one height; rooms are named where there are several."""
     for (room, surface, wall, height), mine in groupby(
         points, key=lambda of: (of.room, of.surface, of.wall, of.height_mm)
     ):
         of = tuple(mine)
+        where = f"{room}, " if rooms > 1 else ""
         if surface in ("ceiling", "floor"):
-            spots = "; ".join(f"{point.at[0]:,}, {point.at[1]:,}" for point in of)
-            yield f"{room}, {surface}, from its lowest x and y: {spots}"
+            spots = "; ".join(f"{point.at[0]}, {point.at[1]}" for point in of)
+            yield f"{where}{surface}, x and y from the lowest: {spots}"
             continue
-        spots = ", ".join(f"{point.along_mm:,}" for point in of)
+        spots = ", ".join(str(point.along_mm) for point in of)
         if surface == "soffit":
-            yield f"{room}, soffit of {wall}: {spots}; {of[0].out_mm:,} out"
+            yield f"{where}soffit of {wall}, {of[0].out_mm} out: {spots}"
         else:
-            yield f"{room}, {'outside ' if surface == 'outside' else ''}{wall}: {spots}; {height:,} over the floor"
+            yield f"{where}{'outside ' if surface == 'outside' else ''}{wall}, {height} up: {spots}"

@@ -119,30 +119,44 @@ class BillRow:
     amount: str
 
 
-def bill_sections(budget: Budget, currency: str) -> tuple[tuple[str, str, tuple[BillRow, ...]], ...]:
-    """The bill: number and name of each section, and its rows."""
+def bill_sections(budget: Budget, currency: str) -> tuple[tuple[str, str, str, tuple[BillRow, ...]], ...]:
+    """The bill: number, name and amount of each section, and its rows."""
     return tuple(
-        (lines[0].item.partition(".")[0], section, tuple(_bill_row(line, currency) for line in lines))
+        (
+            lines[0].item.partition(".")[0],
+            section,
+            money_of(sum((line.amount for line in lines), ZERO), currency),
+            tuple(_bill_row(line, currency) for line in lines),
+        )
         for section, lines in _sections(budget)
     )
 
 
 def _bill_row(line: BillLine, currency: str) -> BillRow:
     made = "; ".join(_made(made, line) for made in line.made_of)
-    waste = "" if line.with_waste == line.quantity else f"; with waste {words.number(line.with_waste)} {line.unit}"
+    waste = "" if line.with_waste == line.quantity else f"; with waste {_measure(line.with_waste)} {line.unit}"
     return BillRow(
         line.item,
         line.description,
         f"{words.stage(line.stage)}. {made}{waste}",
-        words.number(line.quantity),
+        _measure(line.quantity),
         line.unit,
         words.rate(line.rate, currency),
         money_of(line.amount, currency),
     )
 
 
+def _measure(quantity: Decimal) -> str:
+    """A quantity to two decimals; a small one to three, so that it is not told as nought."""
+    return words.number(quantity, 2 if quantity >= 1 else 3)
+
+
 def _made(made: Made, line: BillLine) -> str:
-    return made.of if len(line.made_of) == 1 else f"{made.of} {words.number(made.quantity)}"
+    """What a share is for; where several have a part in a line, with the room that tells two of a name apart, and how much."""
+    if len(line.made_of) == 1:
+        return made.of
+    twice = sum(other.of == made.of for other in line.made_of) > 1
+    return f"{made.of}{f' ({made.room})' if twice and made.room else ''}: {_measure(made.quantity)}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,94 @@
+"""Room for marks: wished places along a line go in, places that keep apart come out; and where a label collides least.
+
+Lengths are in one unit throughout (mm of paper).
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from estimator.drawings.svg import XY
+
+Box = tuple[float, float, float, float]
+"""Left, low, right, high."""
+
+
+def kept_apart(wished: Sequence[float], halves: Sequence[float], low: float, high: float) -> tuple[float, ...]:
+    """Places in the order of `wished` (ascending) that are nearest to it (least squares) and do not overlap.
+
+    `halves` are half the widths; all stay between `low` and `high`. Where there is too little room, widths shrink alike.
+    """
+    if not wished:
+        return ()
+    needed = sum(2 * half for half in halves)
+    shrink = min(1.0, (high - low) / needed) if needed > 0 else 1.0
+    offsets = []
+    at = -halves[0] * shrink
+    for half in halves:
+        offsets.append(at + half * shrink)
+        at += 2 * half * shrink
+    flat = _ascending([place - offset for place, offset in zip(wished, offsets, strict=True)])
+    lowest = low + halves[0] * shrink
+    highest = max(lowest, high - halves[-1] * shrink - offsets[-1])
+    return tuple(min(max(place, lowest), highest) + offset for place, offset in zip(flat, offsets, strict=True))
+
+
+def _ascending(values: Sequence[float]) -> list[float]:
+    """The ascending list nearest to `values` by least squares: neighbours that cross are drawn to their mean."""
+    blocks: list[tuple[float, int]] = []
+    for value in values:
+        blocks.append((value, 1))
+        while len(blocks) > 1 and blocks[-2][0] > blocks[-1][0]:
+            (a, m), (b, n) = blocks[-2:]
+            blocks[-2:] = [((a * m + b * n) / (m + n), m + n)]
+    return [value for value, count in blocks for _ in range(count)]
+
+
+@dataclass(slots=True)
+class Taken:
+    """What paper is taken already: boxes of symbols and texts, and lines that a label should not break."""
+
+    boxes: list[Box] = field(default_factory=list)
+    lines: list[tuple[XY, XY]] = field(default_factory=list)
+
+    def cost(self, box: Box) -> float:
+        """How badly a box would collide: a little for each line through it, much for the area shared with boxes."""
+        return sum(1.0 for line in self.lines if crosses(line, box)) + sum(
+            8.0 + 8.0 * area for area in (_shared(box, of) for of in self.boxes) if area > 0
+        )
+
+    def within(self, box: Box) -> "Taken":
+        """What of it lies in a box, or reaches into it."""
+        return Taken([of for of in self.boxes if _shared(of, box) > 0], [of for of in self.lines if crosses(of, box)])
+
+    def best(self, boxes: Iterable[Box]) -> int:
+        """The number of the box that collides least, of equal ones the first; it is taken from then on."""
+        found = list(boxes)
+        index = min(range(len(found)), key=lambda of: (round(self.cost(found[of]), 6), of))
+        self.boxes.append(found[index])
+        return index
+
+
+def _shared(a: Box, b: Box) -> float:
+    width = min(a[2], b[2]) - max(a[0], b[0])
+    height = min(a[3], b[3]) - max(a[1], b[1])
+    return width * height if width > 0 and height > 0 else 0.0
+
+
+def crosses(line: tuple[XY, XY], box: Box) -> bool:
+    """Whether a straight line has a part within a box, by clipping it at the four edges."""
+    (x, y), (to_x, to_y) = line
+    if (x < box[0] and to_x < box[0]) or (x > box[2] and to_x > box[2]):
+        return False
+    if (y < box[1] and to_y < box[1]) or (y > box[3] and to_y > box[3]):
+        return False
+    start, end = 0.0, 1.0
+    for delta, near, far in ((to_x - x, box[0] - x, box[2] - x), (to_y - y, box[1] - y, box[3] - y)):
+        if delta == 0:
+            if near > 0 or far < 0:
+                return False
+            continue
+        first, last = sorted((near / delta, far / delta))
+        start, end = max(start, first), min(end, last)
+        if start > end:
+            return False
+    return True

@@ -1,0 +1,212 @@
+"""Symbols along walls: things with their true places go in, marks that keep clear of cables and of each other come out.
+
+Where symbols would overlap they are moved apart along the wall and their stems bent; how long stems are is chosen wall by
+wall so that least is drawn over. Lengths named `_MM` are of paper.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from estimator.drawings.chains import Rail
+from estimator.drawings.sides import Side
+from estimator.drawings.spacing import Box, Taken, crosses, kept_apart
+from estimator.drawings.svg import XY, text_width
+from estimator.drawings.symbols import Glyph
+from estimator.drawings.tracks import Tracks
+
+STEMS_MM = (2.3, 3.6, 5.0, 6.5, 8.0, 10.0, 12.0)
+ID_MM = 2.3
+AIR_MM = 0.5
+SHIFTS_MM = (-1.0, 1.0, -2.5, 2.5, -4.5, 4.5, -7.0, 7.0)
+LONGER, OVER_A_SYMBOL, BENT = 0.25, 4.0, 0.12
+"""What a longer stem costs (a mm), a stem over a symbol, and a bent one (a mm), beside what `Taken.cost` counts."""
+
+Key = tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """Something on a wall: how far along (real mm), its id and its glyph."""
+
+    along: float
+    id: str
+    glyph: Glyph
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One symbol: its glyph, its foot (its centre where `away` is None), the stem to it, and its id.
+
+    `label` is a fixed place of the id (middle of the text), None where the plan looks for one. `box` is what it takes.
+    """
+
+    id: str
+    glyph: Glyph
+    foot: XY
+    away: XY | None
+    stem: tuple[XY, ...]
+    label: XY | None
+    box: Box
+
+    def label_box(self, scale: int) -> Box:
+        """What the id takes where its place is fixed."""
+        x, y = self.label or self.foot
+        half = text_width(self.id, ID_MM) / 2, ID_MM * 0.36
+        return x / scale - half[0], y / scale - half[1], x / scale + half[0], y / scale + half[1]
+
+
+def wall_marks(things: Mapping[Key, Sequence[Thing]], on: Tracks, taken: Taken) -> tuple[Mark, ...]:
+    """The marks of all walls, the longest wall first; `taken` grows by what they take."""
+    found: dict[Key, tuple[Mark, ...]] = {}
+    order = list(on.walls)
+    for key in sorted(
+        (key for key in order if things[key]), key=lambda of: (-round(on.walls[of].length), order.index(of))
+    ):
+        mine = sorted(things[key], key=lambda of: (of.along, of.id))
+        found[key] = _best(on, key, mine, things, found, taken.within(_reach(on, key, mine)))
+        for mark in found[key]:
+            taken.boxes += [mark.box, mark.label_box(on.scale)]
+            taken.lines += _lines(mark, on.scale)
+    return tuple(mark for key in order for mark in found.get(key, ()))
+
+
+def _best(
+    on: Tracks,
+    key: Key,
+    mine: Sequence[Thing],
+    things: Mapping[Key, Sequence[Thing]],
+    found: Mapping[Key, Sequence[Mark]],
+    taken: Taken,
+) -> tuple[Mark, ...]:
+    """The marks of one wall that draw over least: by length of stem, then by moving one after the other to either side."""
+    side, corridor = on.walls[key], on.corridor(Rail("wall", *key))
+    wished = [of.along / on.scale for of in mine]
+
+    def tried(stem: float, room: tuple[float, float], at: Sequence[float]) -> tuple[float, tuple[Mark, ...]]:
+        marks = _laid(on, key, mine, stem, room, at)
+        return round(_cost(marks, taken, on.scale) + LONGER * stem * len(mine), 6), marks
+
+    rooms = [
+        (stem, _room_for(on, key, deep, things, found))
+        for stem in STEMS_MM
+        for deep in (0.0, corridor + stem + _deep(side, mine))
+    ]
+    costs = [tried(stem, room, wished)[0] for stem, room in rooms]
+    stem, room = rooms[costs.index(min(costs))]
+    cost, marks = tried(stem, room, wished)
+    for index, shift in [(index, shift) for index in range(len(mine)) for shift in SHIFTS_MM] * 2:
+        at = [*wished]
+        at[index] += shift
+        if sorted(at) == at and (new := tried(stem, room, at))[0] < cost:
+            wished, (cost, marks) = at, new
+    return marks
+
+
+def _reach(on: Tracks, key: Key, mine: Sequence[Thing]) -> Box:
+    """All that the marks of a wall can come to stand on."""
+    side, scale = on.walls[key], on.scale
+    deep = (on.corridor(Rail("wall", *key)) + STEMS_MM[-1] + _deep(side, mine) + AIR_MM) * scale
+    places = [side.at(along, inward) for along in (0, side.length) for inward in (0, deep)]
+    xs, ys = [of[0] / scale for of in places], [of[1] / scale for of in places]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def _laid(
+    on: Tracks, key: Key, mine: Sequence[Thing], stem: float, room: tuple[float, float], wished: Sequence[float]
+) -> tuple[Mark, ...]:
+    """The marks of one wall with stems of one length."""
+    side, scale = on.walls[key], on.scale
+    corridor = on.corridor(Rail("wall", *key))
+    places = kept_apart(wished, [_half(side, of) for of in mine], *room)
+    marks = []
+    for of, place in zip(mine, places, strict=True):
+        foot = side.at(place * scale, (corridor + stem) * scale)
+        bent = abs(place * scale - of.along) > 0.05 * scale
+        line = (side.at(of.along), *((side.at(of.along, corridor * scale),) if bent else ()), foot)
+        marks.append(_standing(of, foot, side.into, line, scale))
+    return tuple(marks)
+
+
+def _cost(marks: Sequence[Mark], taken: Taken, scale: int) -> float:
+    total = 0.0
+    for mark in marks:
+        total += taken.cost(mark.box) + taken.cost(mark.label_box(scale))
+        lines = _lines(mark, scale)
+        total += OVER_A_SYMBOL * sum(crosses(line, box) for line in lines for box in taken.boxes)
+        total += BENT * sum(abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in lines[1:])
+    return total
+
+
+def _lines(mark: Mark, scale: int) -> list[tuple[XY, XY]]:
+    places = [(x / scale, y / scale) for x, y in mark.stem]
+    return list(pairwise(places))
+
+
+def _half(side: Side, of: Thing) -> float:
+    """Half of what a mark takes along its wall: its glyph, and its id where that is wider."""
+    along_x = abs(side.along[0])
+    across = text_width(of.id, ID_MM) / 2 * along_x + ID_MM * 0.45 * (1 - along_x)
+    return max(of.glyph.half, across) + AIR_MM
+
+
+def _deep(side: Side, mine: Sequence[Thing]) -> float:
+    """How deep glyphs and ids of a wall reach beyond their feet."""
+    into_x = abs(side.into[0])
+    return max(_height(of.glyph) + text_width(of.id, ID_MM) * into_x + ID_MM * (1 - into_x) for of in mine) + 1
+
+
+def _height(of: Glyph) -> float:
+    """The height of a glyph as its id sees it: low ones alike, so that ids of neighbours stand in a row."""
+    return max(of.height, 3.0)
+
+
+def _standing(of: Thing, foot: XY, away: XY, stem: tuple[XY, ...], scale: int) -> Mark:
+    """A mark that stands away from a wall, its id beyond it."""
+    wide = text_width(of.id, ID_MM)
+    reach = _height(of.glyph) + 0.5 + (wide / 2 * abs(away[0]) + ID_MM * 0.4 * abs(away[1]))
+    label = foot[0] + away[0] * reach * scale, foot[1] + away[1] * reach * scale
+    return Mark(of.id, of.glyph, foot, away, stem, label, bounds(of.glyph, foot, away, scale))
+
+
+def bounds(of: Glyph, foot: XY, away: XY, scale: int) -> Box:
+    """What a glyph that stands away from a wall takes."""
+    xs, ys = [], []
+    for high in (0, of.height):
+        for half in (-of.half, of.half):
+            xs.append(foot[0] / scale + away[0] * high + away[1] * half)
+            ys.append(foot[1] / scale + away[1] * high - away[0] * half)
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def _room_for(
+    on: Tracks, key: Key, deep: float, things: Mapping[Key, Sequence[Thing]], found: Mapping[Key, Sequence[Mark]]
+) -> tuple[float, float]:
+    """Between which places along a wall marks that reach `deep` may stand, so as not to meet those of its neighbours."""
+    around = [of for of in on.walls if of[0] == key[0]]
+    index = around.index(key)
+    kept = []
+    for other, at_end in ((around[index - 1], True), (around[(index + 1) % len(around)], False)):
+        keep = on.corridor(Rail("wall", *other)) + (AIR_MM if other in found or not things[other] else STEMS_MM[0])
+        side = on.walls[other]
+        for mark in found.get(other, ()):
+            box = _in(side, mark, on.scale)
+            from_corner = side.length / on.scale - box[1] if at_end else box[0]
+            if from_corner < deep + AIR_MM:
+                keep = max(keep, box[2] + AIR_MM)
+        kept.append(keep)
+    length = on.walls[key].length / on.scale
+    if kept[0] + kept[1] > 0.6 * length:
+        kept = [min(of, 0.2 * length) for of in kept]
+    return kept[0], length - kept[1]
+
+
+def _in(side: Side, mark: Mark, scale: int) -> tuple[float, float, float]:
+    """From where to where along its wall, and how deep, a mark with its id reaches."""
+    boxes = (mark.box, mark.label_box(scale))
+    places = [side.of((x * scale, y * scale)) for box in boxes for x in (box[0], box[2]) for y in (box[1], box[3])]
+    return (
+        min(of[0] for of in places) / scale,
+        max(of[0] for of in places) / scale,
+        max(of[1] for of in places) / scale,
+    )

@@ -17,7 +17,6 @@ from estimator.job.model import (
     Opening,
     Room,
     Run,
-    Trench,
     WallPlace,
 )
 from estimator.job.read import read_job
@@ -101,20 +100,38 @@ def _group(group: Group, new: Rename) -> Group:
 
 
 def _circuit(circuit: Circuit, new: Rename) -> Circuit:
-    orders = {key: tuple(new(name) for name in getattr(circuit, key)) for key in ("sequence", "first", "last")}
-    return replace(circuit, name=new(circuit.name), board=new(circuit.board), **orders)
+    return replace(
+        circuit,
+        name=new(circuit.name),
+        board=new(circuit.board),
+        sequence=_all(circuit.sequence, new),
+        first=_all(circuit.first, new),
+        last=_all(circuit.last, new),
+    )
 
 
 def _control(control: Control, new: Rename) -> Control:
-    lists = {key: tuple(new(name) for name in getattr(control, key)) for key in ("drops", "buttons")}
-    ends = {key: new(getattr(control, key)) for key in ("name", "contactor", "start")}
-    return replace(control, **lists, **ends)
+    return replace(
+        control,
+        name=new(control.name),
+        drops=_all(control.drops, new),
+        contactor=new(control.contactor),
+        buttons=_all(control.buttons, new),
+        start=new(control.start),
+    )
+
+
+def _all(names: tuple[str, ...], new: Rename) -> tuple[str, ...]:
+    return tuple(new(name) for name in names)
 
 
 def _run(run: Run, new: Rename) -> Run:
-    ends = {key: end if end.startswith(OUTSIDE) else new(end) for key, end in (("start", run.start), ("end", run.end))}
     stretches = tuple(replace(stretch, trench=_named(stretch.trench, new)) for stretch in run.stretches)
-    return replace(run, name=new(run.name), stretches=stretches, **ends)
+    return replace(run, name=new(run.name), start=_end(run.start, new), end=_end(run.end, new), stretches=stretches)
+
+
+def _end(name: str, new: Rename) -> str:
+    return name if name.startswith(OUTSIDE) else new(name)
 
 
 def _moved(job: Job, by_mm: int) -> Job:
@@ -179,9 +196,7 @@ def _mirrored_board(board: Board, rooms: dict[str, Room]) -> Board:
     if board.room is None or board.wall is None or board.along_mm is None:
         return board
     room = rooms[board.room]
-    return replace(
-        board, wall=_mirrored_wall(room, board.wall), along_mm=_length(room, board.wall) - board.along_mm
-    )
+    return replace(board, wall=_mirrored_wall(room, board.wall), along_mm=_length(room, board.wall) - board.along_mm)
 
 
 def _mirrored_group(group: Group, room: Room) -> Group:
@@ -195,6 +210,3 @@ def _mirrored_place(room: Room, place: WallPlace | FlatPlace) -> WallPlace | Fla
         return replace(place, x_mm=max(x for x, _ in room.corners) - place.x_mm)
     along = _length(room, place.wall) - place.along_mm
     return replace(place, wall=_mirrored_wall(room, place.wall), along_mm=along)
-
-
-__all__ = ["FOLDER", "Trench", "as_set_out", "copies", "house", "mirrored", "renamed"]

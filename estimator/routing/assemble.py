@@ -6,13 +6,14 @@ from decimal import Decimal
 
 from estimator.building.model import Building, RoomShape
 from estimator.routing.adjoining import SharedWall, Stacked, shared_walls, stacked
-from estimator.routing.crossings import Faces, join_stacked, join_voids_through, opposite_places, through
+from estimator.routing.crossings import Faces, join_voids_through, opposite_places, through
 from estimator.routing.ends import Parts, Terminal, board_end, point_end
 from estimator.routing.graph import HOLE_BASE, Graph, GraphBuilder, Spot
 from estimator.routing.lanes import Face, face_of, join_corner, join_lanes, join_risers
 from estimator.routing.outlines import OutlineLines
 from estimator.routing.places import is_rectangle, place_on
 from estimator.routing.rectangles import RectangleLines
+from estimator.routing.stacks import join_stacked
 from estimator.routing.voids import Level, Lines, void_of
 from estimator.setout.model import PlacedBoard, Point, SetOut
 
@@ -123,8 +124,11 @@ def _join_opposite(
     """Joins points on shared walls to lanes and risers on the far side; tells where those need a place."""
     on_lanes: More = {}
     on_risers: More = {}
+    on_wall: dict[tuple[str, str | None], list[Point]] = {}
+    for point in setout.points:
+        on_wall.setdefault((point.room, point.wall), []).append(point)
     for wall in shared:
-        for point in setout.points:
+        for point in (point for side in (wall.one, wall.other) for point in on_wall.get((side.room, side.name), ())):
             for behind, along, height, own in opposite_places(wall, point, faces):
                 number = behind.room, behind.wall.index
                 if height in behind.heights:

@@ -1,17 +1,14 @@
-"""Ways between rooms: shared walls and stacked rooms go in, ways through walls and from void to void come out."""
+"""Ways between rooms side by side: shared walls go in, ways through them come out."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
-from fractions import Fraction
 
 from estimator.building.model import RoomShape
-from estimator.rounding import half_up
-from estimator.routing.adjoining import SharedWall, Stacked, ceiling_z
+from estimator.routing.adjoining import SharedWall, ceiling_z
 from estimator.routing.graph import HOLE_BASE, Drawn, GraphBuilder
 from estimator.routing.lanes import Face, plate_passage
 from estimator.routing.model import XYZ, Passage, Piece
-from estimator.routing.places import XY, place_on
-from estimator.routing.rectangles import RectangleLines
+from estimator.routing.places import place_on
 from estimator.routing.voids import Lines
 from estimator.routing.words import as_text, thickness_text
 from estimator.setout.model import Point
@@ -110,64 +107,3 @@ def opposite_places(shared: SharedWall, point: Point, faces: Faces) -> Iterator[
         first = point.along_mm if own is one else along
         if shared.low_mm <= first <= shared.high_mm and 0 <= height <= behind.shape.room.height_mm:
             yield behind, along, height, own
-
-
-def join_stacked(
-    builder: GraphBuilder, pair: Stacked, below: Lines, above: Lines, gates: Mapping[int, Sequence[XY]]
-) -> None:
-    """Joins a ceiling void to the floor void above it: at every gate of the room above, or its foot on the overlap.
-
-    `gates` are the gates of each void by its number, before any rooms were joined.
-    """
-    for place in dict.fromkeys(_common_places(below, above, gates)):
-        below.gate(place)
-        above.gate(place)
-        low, high = (*place, below.void.z), (*place, above.void.z)
-        piece = Piece("riser", above.void.shape.room.name, "", "floor", low, high, pair.rise_mm)
-        start, end = below.void.spot(place), above.void.spot(place)
-        builder.join(start, end, pair.rise_mm * HOLE_BASE, Drawn((piece,)))
-
-
-def _common_places(below: Lines, above: Lines, gates: Mapping[int, Sequence[XY]]) -> Iterator[XY]:
-    own = gates[above.void.number]
-    if isinstance(below, RectangleLines) and isinstance(above, RectangleLines):
-        (low, high), (other_low, other_high) = below.bounds, above.bounds
-        least = max(low[0], other_low[0]), max(low[1], other_low[1])
-        most = min(high[0], other_high[0]), min(high[1], other_high[1])
-        yield from ((min(max(x, least[0]), most[0]), min(max(y, least[1]), most[1])) for x, y in own)
-        return
-    candidates = (*own, *gates[below.void.number], *_corners(below), *_corners(above), *_met(below, above))
-    yield from (place for place in candidates if below.holds(place) and above.holds(place))
-
-
-def _corners(lines: Lines) -> list[XY]:
-    room = lines.void.shape.room
-    return [(x + room.at[0], y + room.at[1]) for x, y in room.corners]
-
-
-def _met(below: Lines, above: Lines) -> Iterator[XY]:
-    """Where walls of the one room cross walls of the other in plan, whole mm."""
-    for start, end in _sides(below):
-        for other_start, other_end in _sides(above):
-            found = _crossing(start, end, other_start, other_end)
-            if found:
-                yield found
-
-
-def _sides(lines: Lines) -> Iterator[tuple[XY, XY]]:
-    corners = _corners(lines)
-    return zip(corners, corners[1:] + corners[:1], strict=True)
-
-
-def _crossing(start: XY, end: XY, other_start: XY, other_end: XY) -> XY | None:
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    other_dx, other_dy = other_end[0] - other_start[0], other_end[1] - other_start[1]
-    turn = dx * other_dy - dy * other_dx
-    if not turn:
-        return None
-    from_x, from_y = other_start[0] - start[0], other_start[1] - start[1]
-    share = Fraction(from_x * other_dy - from_y * other_dx, turn)
-    other_share = Fraction(from_x * dy - from_y * dx, turn)
-    if not (0 <= share <= 1 and 0 <= other_share <= 1):
-        return None
-    return half_up(start[0] + share * dx), half_up(start[1] + share * dy)

@@ -1,7 +1,8 @@
-"""The void of a room of any outline: gates and feet go in, every line with every crossing on it comes out.
+"""The void of a room of any outline: gates and feet go in, ways between them come out.
 
-Lines run parallel to x and to y through every gate and along every wall, and stop where they meet a wall. What
-falls between whole mm on a sloping wall is rounded half up.
+Lines run parallel to x and to y through every gate and along every wall, and stop where they meet a wall. Where all
+walls lie along x and y a thin set of ways is enough (see `thin`); where one slopes, every line with every crossing on
+it comes out. What falls between whole mm on a sloping wall is rounded half up.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
@@ -16,11 +17,8 @@ from estimator.routing.graph import GraphBuilder
 from estimator.routing.model import Passage, Piece
 from estimator.routing.places import XY, place_on
 from estimator.routing.slopes import OnWall, Slope, level_at, sloping
+from estimator.routing.thin import Line, Stretch, ThinLines
 from estimator.routing.voids import Void
-
-Stretch = tuple[Fraction, Fraction]
-Line = tuple[int, int, Fraction, Fraction]
-"""The axis it is square to (0: x is fixed), the fixed coordinate, and from where to where it runs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +72,7 @@ class OutlineLines:
 
     def holds(self, place: XY) -> bool:
         """Whether a place lies in the room or on its outline."""
-        return any(low <= place[1] <= high for low, high in self._open(0, place[0]))
+        return any(low <= place[1] <= high for low, high in self.open(0, place[0]))
 
     def meets(self, wall: Wall) -> list[int]:
         """The alongs at which lines of gates meet a wall, its ends included, ascending."""
@@ -89,6 +87,12 @@ class OutlineLines:
     def join(self, builder: GraphBuilder) -> None:
         """Joins everything in the void."""
         laid = self._laid = self._laid or self._lay()
+        if laid.slopes:
+            self._join_all(builder, laid)
+        else:
+            ThinLines(self.void, laid.lines, self.open).join(builder, self._gates, self._corners, self._feet.values())
+
+    def _join_all(self, builder: GraphBuilder, laid: Laid) -> None:
         for (index, along), place in self._feet.items():
             wall = self.void.shape.walls[index]
             if sloping(wall):
@@ -108,7 +112,7 @@ class OutlineLines:
         spot = self.void.spot
         builder.join(spot(start), spot(end), self.void.cost(start, end), Straight(self.void, start, end))
 
-    def _open(self, axis: int, fixed: int) -> list[Stretch]:
+    def open(self, axis: int, fixed: int) -> list[Stretch]:
         """Where a line square to an axis (0: x is fixed) lies in the room or on its outline, ascending."""
         known = self._stretches.get((axis, fixed))
         if known is None:
@@ -119,7 +123,7 @@ class OutlineLines:
         """The line through a place; one that lies off the outline by rounding takes the nearest stretch."""
         fixed, at = place[axis], place[1 - axis]
         here = Fraction(at), Fraction(at)
-        low, high = min(self._open(axis, fixed) or [here], key=lambda stretch: (_off(stretch, at), stretch))
+        low, high = min(self.open(axis, fixed) or [here], key=lambda stretch: (_off(stretch, at), stretch))
         return (axis, fixed, low, high) if _off((low, high), at) <= 1 else (axis, fixed, *here)
 
     def _end(self, wall: Wall, along: int) -> XY:

@@ -6,9 +6,11 @@ by a third gate without stepping back costs the same as going straight, so only 
 rectangle between them are joined, and every shortest way is still there.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import pairwise
+from typing import Protocol
 
 from estimator.building.model import Wall
 from estimator.routing.graph import GraphBuilder
@@ -50,6 +52,12 @@ class RectangleLines:
         self._feet[place] = None
         return place
 
+    def open(self, axis: int, fixed: int) -> Sequence[tuple[Fraction, Fraction]]:
+        """Where a line square to an axis (0: x is fixed) lies in the room or on its outline."""
+        if not self._low[axis] <= fixed <= self._high[axis]:
+            return ()
+        return ((Fraction(self._low[1 - axis]), Fraction(self._high[1 - axis])),)
+
     def holds(self, place: XY) -> bool:
         """Whether a place lies in the room or on its outline."""
         return all(low <= at <= high for low, at, high in zip(self._low, place, self._high, strict=True))
@@ -79,7 +87,7 @@ class RectangleLines:
         full = dict.fromkeys((*self._gates, *(foot for foot in self._feet if self._crossed(foot))))
         half = [foot for foot in self._feet if not self._crossed(foot)]
         full.update(dict.fromkeys(self._crossings(half)))
-        for start, end in _clear_pairs(full):
+        for start, end in clear_pairs(full):
             self._join(builder, start, end)
         for start, end in self._beside(half, full):
             self._join(builder, start, end)
@@ -116,7 +124,7 @@ def _either_side(lines: list[int], place: int) -> tuple[int, int]:
     return max(line for line in lines if line < place), min(line for line in lines if line > place)
 
 
-def _clear_pairs(places: Iterable[XY]) -> Iterator[tuple[XY, XY]]:
+def clear_pairs(places: Iterable[XY]) -> Iterator[tuple[XY, XY]]:
     """Pairs of places with no third in or on the rectangle between them."""
     upwards = sorted(places)
     for number, start in enumerate(upwards):
@@ -141,11 +149,24 @@ def _outline(start: XY, others: Iterable[XY], sign: int) -> Iterator[XY]:
                 return
 
 
+class Bending(Protocol):
+    """The lines of a void, which know where a way between two places on them bends."""
+
+    @property
+    def void(self) -> Void:
+        """Whose lines they are."""
+        ...
+
+    def bend(self, start: XY, end: XY) -> XY | None:
+        """Where a way of two straight stretches turns; None where no lines allow one."""
+        ...
+
+
 @dataclass(frozen=True, slots=True)
 class Flat:
-    """A way in a rectangular void between two places, with at most one bend."""
+    """A way in a void between two places, with at most one bend."""
 
-    lines: RectangleLines
+    lines: Bending
     start: XY
     end: XY
 

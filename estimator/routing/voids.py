@@ -4,8 +4,9 @@ Everything here is in the building's coordinates, whole mm, but for keys of pass
 """
 
 from bisect import bisect_left
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Literal, Protocol
 
 from estimator.building.model import Joists, RoomShape, Wall
@@ -105,6 +106,10 @@ class Lines(Protocol):
     @property
     def gates(self) -> tuple[XY, ...]:
         """The gates so far."""
+        ...
+
+    def open(self, axis: int, fixed: int) -> Sequence[tuple[Fraction, Fraction]]:
+        """Where a line square to an axis (0: x is fixed) lies in the room or on its outline, ascending."""
         ...
 
     def holds(self, place: XY) -> bool:

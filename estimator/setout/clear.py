@@ -7,7 +7,7 @@ sideways and up and down.
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from itertools import combinations
+from itertools import combinations, groupby
 
 from estimator.setout.bars import Bar
 
@@ -49,12 +49,12 @@ def plate_bars(
 def crowded(marks: Iterable[Mark], air_mm: Decimal) -> tuple[tuple[Mark, Mark], ...]:
     """Pairs of plates on one face that bind each other, by name and number."""
     ordered = sorted(marks, key=lambda mark: (mark.face, mark.group, mark.number))
-    return tuple((a, b) for a, b in combinations(ordered, 2) if _bind(a, b, air_mm))
+    faces = [tuple(of_one) for _, of_one in groupby(ordered, key=lambda mark: mark.face)]
+    return tuple((a, b) for of_one in faces for a, b in combinations(of_one, 2) if _bind(a, b, air_mm))
 
 
 def _bind(a: Mark, b: Mark, air_mm: Decimal) -> bool:
     return (
-        a.face == b.face
-        and abs(a.across_mm - b.across_mm) < (a.width_mm + b.width_mm) / 2 + air_mm
+        abs(a.across_mm - b.across_mm) < (a.width_mm + b.width_mm) / 2 + air_mm
         and abs(a.up_mm - b.up_mm) < (a.height_mm + b.height_mm) / 2 + air_mm
     )

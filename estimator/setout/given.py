@@ -9,7 +9,7 @@ from estimator.checks.model import Finding, Level
 from estimator.job.model import At, Board, Fitted, Group, WallPlace
 from estimator.problems import NOWHERE, Place, Problem
 from estimator.setout.bars import Bar, nearest_open, open_spans
-from estimator.setout.clear import Mark
+from estimator.setout.clear import Face, Mark
 from estimator.setout.heights import above_floor_mm, no_height, off_height
 from estimator.setout.legal import bars
 from estimator.setout.points import board_on, on_wall
@@ -63,8 +63,10 @@ def off_wall(wall: Wall, along_mm: int, where: str, place: Place) -> Problem | N
 
 def check_given(site: Site, given: Sequence[Given], marks: Iterable[Mark]) -> tuple[Finding, ...]:
     """One finding for each that breaks a rule of distance, with the nearest place of its wall that breaks none."""
-    everything = tuple(marks)
-    found = (_check(site, one, [mark for mark in everything if mark != one.mark]) for one in given)
+    on_face: dict[Face, list[Mark]] = {}
+    for mark in marks:
+        on_face.setdefault(mark.face, []).append(mark)
+    found = (_check(site, one, [mark for mark in on_face.get(one.mark.face, ()) if mark != one.mark]) for one in given)
     return tuple(finding for finding in found if finding is not None)
 
 

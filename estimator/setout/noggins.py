@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from itertools import combinations
+from itertools import combinations, groupby
 
 from estimator.building.model import Wall
 from estimator.building.studs import bays
@@ -137,8 +137,9 @@ def _order(beam: Beam) -> tuple[str, int, Decimal, int, Decimal]:
 def _overlaps(site: Site, beams: Sequence[Beam]) -> list[Finding]:
     """Noggins of one bay that want the same place: too near in height, or at one height with different set-backs."""
     found = []
-    for a, b in combinations(beams, 2):
-        if (a.noggin.room, a.noggin.wall) != (b.noggin.room, b.noggin.wall) or not _meet_along(a.noggin, b.noggin):
+    walls = [tuple(of_one) for _, of_one in groupby(beams, key=lambda beam: (beam.noggin.room, beam.wall.index))]
+    for a, b in (pair for of_one in walls for pair in combinations(of_one, 2)):
+        if not _meet_along(a.noggin, b.noggin):
             continue
         face = a.wall.frame.noggin.face_mm
         apart = abs(a.noggin.height_mm - b.noggin.height_mm)

@@ -1,14 +1,22 @@
-"""Benchmarks, as ratios within one run: `python -m tests.bench`. Nothing here is a test with a time limit."""
+"""Benchmarks, as ratios within one run: `python -m tests.bench`, or a few of them by name: `python -m tests.bench routes`.
 
-from tests.bench import cold, growth
+Nothing here is a test with a time limit.
+"""
+
+import sys
+
+from tests.bench import cold, growth, house, routes, sequences, trees
+
+BENCHES = {"cold": cold, "growth": growth, "sequences": sequences, "trees": trees, "routes": routes, "house": house}
 
 
-def main() -> None:
-    """Run every benchmark and print its ratios."""
-    for bench in (cold, growth):
-        print(f"== {bench.__doc__}")
+def main(names: list[str]) -> None:
+    """Run the benchmarks named, or every one, and print their ratios."""
+    for name in names or BENCHES:
+        bench = BENCHES[name]
+        print(f"== {(bench.__doc__ or name).splitlines()[0]}")
         for line in bench.run():
             print(f"   {line}", flush=True)
 
 
-main()
+main(sys.argv[1:])

@@ -158,8 +158,7 @@ class Laid:
                 void = self.voids.get((shape.room.name, level))
                 if void:
                     void.through(xy)
-                    stops.append((height, void.node(xy), 1))
-            stops.sort(key=lambda stop: stop[0])
+                    stops.insert(len(stops) if height else 0, (height, void.node(xy), 1))
             for (low, a, p), (high, b, q) in pairwise(stops):
                 if not any(
                     o.along_mm < along < o.along_mm + o.width_mm and low < o.head_mm and high > o.sill_mm

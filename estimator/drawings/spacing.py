@@ -52,9 +52,9 @@ class Taken:
 
     def cost(self, box: Box) -> float:
         """How badly a box would collide: a little for each line through it, much for the area shared with boxes."""
-        return sum(1.0 for line in self.lines if crosses(line, box)) + sum(
-            8.0 + 8.0 * area for area in (_shared(box, of) for of in self.boxes) if area > 0
-        )
+        left, low, right, high = box
+        near = [of for of in self.boxes if of[0] < right and left < of[2] and of[1] < high and low < of[3]]
+        return sum(1.0 for line in self.lines if crosses(line, box)) + sum(8.0 + 8.0 * _shared(box, of) for of in near)
 
     def within(self, box: Box) -> "Taken":
         """What of it lies in a box, or reaches into it."""
@@ -63,7 +63,13 @@ class Taken:
     def best(self, boxes: Iterable[Box]) -> int:
         """The number of the box that collides least, of equal ones the first; it is taken from then on."""
         found = list(boxes)
-        index = min(range(len(found)), key=lambda of: (round(self.cost(found[of]), 6), of))
+        least, index = float("inf"), 0
+        for number, box in enumerate(found):
+            cost = round(self.cost(box), 6)
+            if cost < least:
+                least, index = cost, number
+            if cost == 0:  # none can be better, and of equal ones the first counts
+                break
         self.boxes.append(found[index])
         return index
 

@@ -8,13 +8,13 @@ from math import isqrt
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from jobs import UNKNOWN_JOISTS, door, frame, job, room, section, void, window
 
 from estimator.building.build import build, shape_of
 from estimator.building.model import Stud, Wall
 from estimator.building.studs import bay_at, bays, meets
 from estimator.building.walls import distance_mm, point_on
 from estimator.job.model import Opening
+from tests.jobs import UNKNOWN_JOISTS, door, frame, job, room, section, void, window
 
 D = Decimal
 

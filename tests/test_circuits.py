@@ -9,9 +9,7 @@ from itertools import pairwise, permutations, product
 from pathlib import Path
 from random import Random
 
-import jobs as j
 import pytest
-from wires import apart, routed, set_by_hand, squared, trade
 
 from estimator.building.build import build
 from estimator.job.model import Circuit, Group, Job, Wiring
@@ -19,6 +17,8 @@ from estimator.problems import Place, Refused
 from estimator.routing.model import CircuitRoute, Routes
 from estimator.routing.network import HOLE_BASE, build_network
 from estimator.routing.solving import Costs, round_the_ring
+from tests import jobs as j
+from tests.wires import apart, routed, set_by_hand, squared, trade
 
 EIGHT = [(500, 500), (1500, 700), (2700, 400), (3900, 900), (600, 3000), (1800, 3300), (3000, 2600), (5200, 2400)]
 FOURTEEN = [("back", 400 + 800 * i) for i in range(7)] + [("front", 300 + 850 * i) for i in range(7)]
@@ -244,11 +244,11 @@ def test_circuits_come_by_name_whatever_the_file_says() -> None:
 
 def test_the_same_under_any_hash_seed() -> None:
     here = Path(__file__).parent
-    code = "import test_circuits as t, wires; print(repr(wires.routed(t.two_sets())))"
+    code = "from tests import test_circuits as t, wires; print(repr(wires.routed(t.two_sets())))"
     outputs = [
         subprocess.run(
             [sys.executable, "-c", code],
-            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": os.pathsep.join((str(here), str(here.parent)))},
+            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": str(here.parent)},
             capture_output=True,
             text=True,
             check=True,

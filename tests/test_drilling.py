@@ -5,9 +5,7 @@ from dataclasses import replace
 from decimal import Decimal
 from random import Random
 
-import jobs as j
 import pytest
-from wires import BITS, HOLE_RULES, cell, routed, trade
 
 from estimator.building.build import build
 from estimator.catalogue.model import Catalogue, Cell
@@ -16,6 +14,8 @@ from estimator.job.model import Job, Section
 from estimator.routing.bits import MOST_MIXES, Size, passes, share_out, smallest_bit
 from estimator.routing.drilling import drill
 from estimator.routing.model import Drilled, Member, Passage, Path
+from tests import jobs as j
+from tests.wires import BITS, HOLE_RULES, cell, routed, trade
 
 D = Decimal
 TE = {"te-1.5": ("9.6", "5.4"), "te-2.5": ("11.5", "6.2"), "te-4": ("13.0", "7.2"), "te-10": ("19.0", "9.6")}

@@ -5,7 +5,15 @@ from decimal import Decimal
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from jobs import (
+
+from estimator.building.build import build
+from estimator.catalogue.model import Catalogue
+from estimator.checks.model import Finding
+from estimator.job.model import Frame, Group, Room, Section
+from estimator.setout.model import Noggin, SetOut
+from estimator.setout.noggins import setback_mm, spacer_mm
+from estimator.setout.place import set_out
+from tests.jobs import (
     PLASTERBOARD,
     RULES_MM,
     SKIM,
@@ -21,14 +29,6 @@ from jobs import (
     spread,
     window,
 )
-
-from estimator.building.build import build
-from estimator.catalogue.model import Catalogue
-from estimator.checks.model import Finding
-from estimator.job.model import Frame, Group, Room, Section
-from estimator.setout.model import Noggin, SetOut
-from estimator.setout.noggins import setback_mm, spacer_mm
-from estimator.setout.place import set_out
 
 D = Decimal
 

@@ -4,15 +4,15 @@ from collections.abc import Iterable
 from dataclasses import replace
 from decimal import Decimal
 
-import jobs as j
 import pytest
-from wires import HOLE_RULES, cell, routed, squared, trade
 
 from estimator.catalogue.model import Cable, Catalogue
 from estimator.job.model import Board, Control, Dig, Frame, Job, Run, Stretch, Trench
 from estimator.problems import Refused
 from estimator.routing.model import Path, Piece, RunRoute
 from estimator.routing.supports import support_findings, supports
+from tests import jobs as j
+from tests.wires import HOLE_RULES, cell, routed, squared, trade
 
 ARMOURED = replace(
     j.cable("swa-3c-10", "10", "10", "19.5", "19.5", cores=3, end_in="gland-in", end_out="gland-out"), metal="armour"

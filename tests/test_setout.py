@@ -7,7 +7,15 @@ from itertools import combinations
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from jobs import (
+
+from estimator.building.build import build
+from estimator.building.studs import bays
+from estimator.checks.model import Finding
+from estimator.job.model import Board, Group, Height, Job, Room, Soffit
+from estimator.problems import Refused
+from estimator.setout.model import Point, SetOut
+from estimator.setout.place import set_out
+from tests.jobs import (
     UNKNOWN_JOISTS,
     at,
     at_xy,
@@ -27,14 +35,6 @@ from jobs import (
     void,
     window,
 )
-
-from estimator.building.build import build
-from estimator.building.studs import bays
-from estimator.checks.model import Finding
-from estimator.job.model import Board, Group, Height, Job, Room, Soffit
-from estimator.problems import Refused
-from estimator.setout.model import Point, SetOut
-from estimator.setout.place import set_out
 
 CATALOGUE = catalogue()
 

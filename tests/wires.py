@@ -3,8 +3,6 @@
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 
-from jobs import RULESET, catalogue, rule
-
 from estimator.building.build import build
 from estimator.building.model import Building
 from estimator.catalogue.model import Catalogue, Cell
@@ -14,6 +12,7 @@ from estimator.routing.model import XYZ, Passage, Path, Piece, Routes
 from estimator.routing.network import HOLE_BASE
 from estimator.routing.route import route, route_over
 from estimator.setout.model import PlacedBoard, Point, SetOut
+from tests.jobs import RULESET, catalogue, rule
 
 # published: On-Site Guide, Table D1 (band's upper limit, column, mm)
 CLIPS = (

@@ -81,11 +81,9 @@ def test_a_star_gives_each_point_its_own_leg_from_the_board() -> None:
     assert circuit.proven
 
 
-def test_a_ring_of_one_point_has_two_legs_alike_and_their_ids_differ() -> None:
-    circuit = only(squared(sockets([("back", 1000)], "ring")))
-
-    assert [leg.id for leg in circuit.legs] == ["bench: CU to S1", "bench: CU to S1 (2)"]
-    assert circuit.sequence == ("S1",)
+def test_a_ring_of_one_point_is_a_problem() -> None:
+    with pytest.raises(Refused, match=r"circuit\.bench\.wiring: a ring goes round two points or more, and S1 is its only"):
+        squared(sockets([("back", 1000)], "ring"))
 
 
 def test_legs_of_a_ring_start_from_the_end_nearer_the_board_along_the_ring() -> None:

@@ -141,6 +141,8 @@ def _circuit(table: Table) -> Circuit:
         last=table.items("last", str),
         switch_cable=table.get("switch_cable", str),
         strap_cable=table.get("strap_cable", str),
+        spurs=cast(tuple[tuple[str, str], ...], table.pairs("spurs")),
+        legs=cast(tuple[tuple[str, str], ...], table.items("legs", tuple)),
         place=table.place(),
     )
 

@@ -311,7 +311,10 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Circuit:
-    """Points fed from one way of a board. `sequence`, `first` and `last` are point ids (empty: to be found)."""
+    """Points fed from one way of a board. `sequence`, `first` and `last` are point ids (empty: to be found).
+
+    `spurs` are (spur, point it hangs from), `legs` are pairs of neighbours that bind a tree (empty: to be found).
+    """
 
     name: str
     board: str
@@ -323,6 +326,8 @@ class Circuit:
     last: tuple[str, ...]
     switch_cable: str | None
     strap_cable: str | None
+    spurs: tuple[tuple[str, str], ...] = ()
+    legs: tuple[tuple[str, str], ...] = ()
     place: Place = field(default=NOWHERE, compare=False, repr=False)
 
 

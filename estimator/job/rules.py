@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from estimator.job import (
     rules_circuits,
+    rules_legs,
     rules_money,
     rules_names,
     rules_points,
@@ -19,6 +20,7 @@ RULES = (
     rules_rooms.check,
     rules_points.check,
     rules_circuits.check,
+    rules_legs.check,
     rules_supply.check,
     rules_money.check,
 )

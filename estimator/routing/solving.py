@@ -70,6 +70,12 @@ def named(nodes: Sequence[str], answer: Answer) -> Solved:
     return Solved(tuple(nodes[i] for i in order), pairs, answer.cost, answer.bound, answer.proven)
 
 
+def fixed(costs: Costs, pairs: Sequence[Pair]) -> Solved:
+    """Legs that leave nothing to choose: what they cost is their bound."""
+    spent = sum(costs.between(pair)[0][1] for pair in pairs)
+    return Solved(tuple(end for _, end in pairs), tuple(pairs), spent, spent, proven=True)
+
+
 def round_the_ring(costs: Costs, start: str, order: Sequence[str]) -> tuple[Pair, ...]:
     """The pairs of a ring in its order, each from the end that is nearer the start along the ring.
 

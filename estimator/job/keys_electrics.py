@@ -1,4 +1,4 @@
-"""The keys of the electrics: supply, boards, points, circuits, controls, trenches and runs."""
+"""The keys of the electrics: supply, boards, points, circuits, controls, trenches, runs, and measured lengths."""
 
 from estimator import quantities as q
 from estimator.job import kinds as k
@@ -129,4 +129,12 @@ RUN = TableOf((
     Key("entry", k.LENGTH, "where it enters a building above ground, at each building", default="450 mm"),
     Key("device", k.TEXT, "a row of devices.csv: the way it takes in the board that feeds it"),
     Key("ends", ENDS, "what is made off at its ends; left out, what the cable needs there"),
+))  # fmt: skip
+
+AS_BUILT = TableOf((
+    Key("from", k.TEXT, "a board, a point, or the end of a run", required=True, example='"S3"'),
+    Key("to", k.TEXT, "a board, a point, or the end of a run", required=True, example='"S4"'),
+    Key("circuit", k.TEXT, "the circuit or control it is on, where several have such a leg"),
+    Key("run", k.TEXT, "the run that it is, where a leg has the same ends"),
+    Key("length", k.EXTENT, "as measured, tails and all", required=True, example='"2.7 m"'),
 ))  # fmt: skip

@@ -396,6 +396,18 @@ class Run:
 
 
 @dataclass(frozen=True, slots=True)
+class AsBuilt:
+    """A measured length of the leg or run between two ends, in either order; `circuit` (or control) or `run` says which."""
+
+    start: str
+    end: str
+    circuit: str | None
+    run: str | None
+    length_mm: int
+    place: Place = field(default=NOWHERE, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Sum:
     """Money that is no part; `vat` says whether it bears VAT (`ex`), holds it (`inc`), or bears none."""
 
@@ -477,6 +489,7 @@ class Job:
     sums: tuple[Sum, ...]
     certificate: Certificate | None
     buying: Buying
+    as_built: tuple[AsBuilt, ...] = ()
     place: Place = field(default=NOWHERE, compare=False, repr=False)
 
     def room(self, name: str) -> Room:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from estimator.job import (
     rules_circuits,
     rules_legs,
+    rules_measured,
     rules_money,
     rules_names,
     rules_points,
@@ -22,6 +23,7 @@ RULES = (
     rules_circuits.check,
     rules_legs.check,
     rules_supply.check,
+    rules_measured.check,
     rules_money.check,
 )
 

@@ -151,6 +151,7 @@ def _leg(setting: Setting, name: str, owner: str, step: Step) -> Leg:
         cable=step.cable,
         use=step.use,
         route_mm=path.length_mm,
+        planned_mm=length_mm,
         length_mm=length_mm,
         cut_mm=cut_mm(setting.job.allowances, length_mm),
         supports=supports(setting.job, setting.catalogue, setting.cable(step.cable), path),

@@ -86,7 +86,8 @@ class Path:
 class Leg:
     """One unbroken piece of cable between two neighbours; `start` is the end nearer the board.
 
-    `length_mm` = route + tails (or as built); `cut_mm` is what is cut off the drum. `owner` is the circuit's or control's name.
+    `length_mm` = route + tails (or as built); `planned_mm` is that before anyone measured. `cut_mm` is what is cut off the
+    drum (as built: the length). `owner` is the circuit's or control's name.
     """
 
     id: str
@@ -96,6 +97,7 @@ class Leg:
     cable: str
     use: Use
     route_mm: int
+    planned_mm: int
     length_mm: int
     cut_mm: int
     supports: int
@@ -142,7 +144,7 @@ class ControlRoute:
 class RunRoute:
     """One run. With `stretches` (what it lies in, mm) it has no path; without, `path` is its way through the rooms.
 
-    `id` is the name of the run. `end_kits` is what is made off at either end (empty: nothing).
+    `id` is the name of the run. `end_kits` is what is made off at either end (empty: nothing). Lengths are as those of a leg.
     """
 
     id: str
@@ -151,6 +153,7 @@ class RunRoute:
     start: str
     end: str
     route_mm: int
+    planned_mm: int
     length_mm: int
     cut_mm: int
     supports: int

@@ -6,7 +6,7 @@ from decimal import Decimal
 from estimator.building.build import build
 from estimator.building.model import Building
 from estimator.catalogue.model import Catalogue, Cell
-from estimator.job.model import At, Job, WallPlace
+from estimator.job.model import At, Job, KeepTo, WallPlace
 from estimator.problems import Place
 from estimator.routing.model import XYZ, Passage, Path, Piece, Routes
 from estimator.routing.network import HOLE_BASE
@@ -89,8 +89,12 @@ class Square:
         length = sum(piece.length_mm for piece in pieces)
         return Path(length, corners, pieces, self.passages.get(frozenset((start, end)), ()))
 
-    def why_unreached(self, name: str, /) -> str:
+    def why_unreached(self, name: str, start: str, /) -> str:
+        del start
         return f"nothing leads to {name}"
+
+    def kept_to(self, surfaces: KeepTo, /) -> "Square":
+        raise NotImplementedError("a square has no surfaces to keep to")
 
 
 def apart(one: XYZ, other: XYZ) -> int:

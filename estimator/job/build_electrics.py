@@ -144,6 +144,8 @@ def _circuit(table: Table) -> Circuit:
         strap_cable=table.get("strap_cable", str),
         spurs=cast(tuple[tuple[str, str], ...], table.pairs("spurs")),
         legs=cast(tuple[tuple[str, str], ...], table.items("legs", tuple)),
+        keep_to=table.must("keep_to", str),  # type: ignore[arg-type]  # one of the words of its kind
+        switching=table.must("switching", str),  # type: ignore[arg-type]  # one of the words of its kind
         place=table.place(),
     )
 

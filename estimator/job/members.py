@@ -24,7 +24,12 @@ def spurs_of(circuit: Table) -> tuple[Pair, ...]:
 
 
 def parts_of(known: Known, circuit: Table) -> tuple[Part, ...]:
-    """What the circuit's cable feeds from its board, then the lights of each list of switches; spurs included."""
+    """What the circuit's cable feeds from its board, then the lights of each list of switches; spurs included.
+
+    Where the feed loops at the lights, they are fed from the board too, and there is no other part.
+    """
+    if at_light(circuit):
+        return (Part(circuit.get("board", str) or "", tuple(_looped(known, circuit))),)
     feed = Part(circuit.get("board", str) or "", tuple(_fed(known, circuit)))
     lights: dict[tuple[str, ...], list[str]] = {}
     for group in groups_on(known, circuit.name):
@@ -37,6 +42,18 @@ def sequence_of(known: Known, circuit: Table) -> list[str]:
     """The points that the circuit's own cable passes in its sequence: those fed from the board, without spurs."""
     hung = dict(spurs_of(circuit))
     return [point for point in parts_of(known, circuit)[0].nodes if point not in hung]
+
+
+def at_light(circuit: Table) -> bool:
+    """Whether the feed of switched lights loops at the lights."""
+    return circuit.get("switching", str) == "at-light"
+
+
+def _looped(known: Known, circuit: Table) -> list[str]:
+    """Lights and unswitched points: all that is no switch of a list."""
+    switches = {switch for group in known.job.tables("points") for switch in group.items("switched_by", str)}
+    points = [point for group in groups_on(known, circuit.name) for point in ids(group)]
+    return [point for point in points if point not in switches]
 
 
 def _fed(known: Known, circuit: Table) -> list[str]:

@@ -15,6 +15,8 @@ from estimator.problems import NOWHERE, Place
 Wiring = Literal["radial", "ring", "branching", "star"]
 Surface = Literal["wall", "ceiling", "soffit", "outside", "floor"]
 Stage = Literal["supply", "first-fix", "second-fix"]
+KeepTo = Literal["any", "walls", "ceiling"]
+Switching = Literal["at-switch", "at-light"]
 
 NO_CIRCUIT = "none"
 """What a group says that is a box only."""
@@ -314,6 +316,8 @@ class Circuit:
     """Points fed from one way of a board. `sequence`, `first` and `last` are point ids (empty: to be found).
 
     `spurs` are (spur, point it hangs from), `legs` are pairs of neighbours that bind a tree (empty: to be found).
+    `keep_to` is where all its legs may run: "walls" are lanes, risers and ways through a wall, with no void; "ceiling" are
+    the lines of ceiling voids, ways between voids, and risers, with no lane and no line of a floor void.
     """
 
     name: str
@@ -328,6 +332,8 @@ class Circuit:
     strap_cable: str | None
     spurs: tuple[tuple[str, str], ...] = ()
     legs: tuple[tuple[str, str], ...] = ()
+    keep_to: KeepTo = "any"
+    switching: Switching = "at-switch"
     place: Place = field(default=NOWHERE, compare=False, repr=False)
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from estimator.job.known import Known, ids
-from estimator.job.members import groups_on, readable, sequence_of, spurs_of
+from estimator.job.members import at_light, groups_on, readable, sequence_of, spurs_of
 from estimator.job.model import NO_CIRCUIT
 from estimator.job.rules_legs import stranger
 from estimator.job.table import Table
@@ -89,6 +89,10 @@ def _member(known: Known, circuit: Table, spot: tuple[str, int], point: str, fed
     hung = dict(spurs_of(circuit))
     if point in hung:
         yield circuit.problem(spot, f"{point} is a spur, outside the sequence", "take it out, or take it out of spurs")
+        return
+    if at_light(circuit):
+        found = f"{point} hangs from its nearest light, not along the circuit"
+        yield circuit.problem(spot, found, "take it out: name lights and unswitched points")
         return
     found = f"{point} is fed by way of a switch, not along the circuit"
     yield circuit.problem(spot, found, "take it out: name unswitched points and the first switches")

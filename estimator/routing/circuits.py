@@ -14,7 +14,7 @@ from estimator.routing.legs import Setting, Step, write_legs
 from estimator.routing.model import CircuitRoute, Use
 from estimator.routing.network import HOLE_BASE
 from estimator.routing.solving import Costs, Pair, Solved, costs_from, fixed, least_tree, named
-from estimator.routing.switching import split, strap_cable, switch_findings
+from estimator.routing.switching import Lights, nearest_light, split, strap_cable, switch_findings
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,22 +41,71 @@ def route_circuit(setting: Setting, circuit: Circuit) -> tuple[CircuitRoute, tup
     if not members:
         write = f'write circuit = "{circuit.name}" in a [[points]], or take the circuit out'
         raise refused(circuit, "no point is on this circuit", write)
+    if circuit.keep_to != "any":
+        setting = setting.kept_to(circuit.keep_to)
     fed, sets = split(setting, circuit, members)
-    parts = (Part(circuit.board, fed), *(Part(one.switches[0], one.lights) for one in sets))
+    lay = _at_light if circuit.switching == "at-light" else _at_switch
+    return _laid(setting, circuit, lay(setting, circuit, members, fed, sets)), switch_findings(setting, sets)
+
+
+def _at_switch(
+    setting: Setting, circuit: Circuit, members: Sequence[str], fed: Sequence[str], sets: Sequence[Lights]
+) -> list[Lot]:
+    """The feed, with the first switch of every list in it; then for each list its lights, their spurs, its straps."""
+    parts = (Part(circuit.board, tuple(fed)), *(Part(one.switches[0], one.lights) for one in sets))
     free = free_parts(circuit, parts)
     costs = costs_from(setting, circuit.board, members)
-    legs = [legs_in(circuit, part, free) for part in free]
-    heads = [one.switches[0] for one in sets]
-    lots = [Lot(feed(setting, circuit, costs, free[0].nodes, heads, legs[0]), circuit.cable, "feed")]
-    lots.append(Lot(hanging(setting, circuit, costs, parts[0]), circuit.cable, "feed"))
-    to_lights = circuit.switch_cable or circuit.cable
-    for one, part, whole, own in zip(sets, free[1:], parts[1:], legs[1:], strict=True):
-        lots.append(Lot(_lights(setting, circuit, costs, part, own), to_lights, "switched"))
-        lots.append(Lot(hanging(setting, circuit, costs, whole), to_lights, "switched"))
-        if len(one.switches) > 1:
-            chained = fixed(costs, tuple(pairwise(one.switches)))
-            lots.append(Lot(chained, strap_cable(setting, circuit), "strapper"))
-    return _laid(setting, circuit, lots), switch_findings(setting, sets)
+    lots = _fed(setting, circuit, costs, parts, free, [one.switches[0] for one in sets])
+    for one, part, whole in zip(sets, free[1:], parts[1:], strict=True):
+        lights = _lights(setting, circuit, costs, part, legs_in(circuit, part, free))
+        lots.append(Lot(lights, _to_lights(circuit), "switched"))
+        lots.append(Lot(hanging(setting, circuit, costs, whole), _to_lights(circuit), "switched"))
+        lots += _straps(setting, circuit, costs, one)
+    return lots
+
+
+def _at_light(
+    setting: Setting, circuit: Circuit, members: Sequence[str], fed: Sequence[str], sets: Sequence[Lights]
+) -> list[Lot]:
+    """The feed, with all lights in it; then each fed switch from the nearest light it switches, and its straps.
+
+    As a fed switch keeps one end for its lights, so in a tree a light keeps one for the switch that hangs from it.
+    """
+    parts = (Part(circuit.board, tuple(fed)),)
+    free = free_parts(circuit, parts)
+    costs = costs_from(setting, circuit.board, members)
+    hosts = {one.switches[0]: nearest_light(setting, costs, one.switches[0], sets) for one in sets}
+    lots = _fed(setting, circuit, costs, parts, free, list(hosts.values()))
+    for one in sets:
+        if light := hosts.pop(one.switches[0], None):
+            lots.append(Lot(fixed(costs, ((light, one.switches[0]),)), _to_lights(circuit), "switched"))
+        lots += _straps(setting, circuit, costs, one)
+    return lots
+
+
+def _fed(
+    setting: Setting,
+    circuit: Circuit,
+    costs: Costs,
+    parts: Sequence[Part],
+    free: Sequence[Part],
+    taken: Sequence[str],
+) -> list[Lot]:
+    """What starts at the board, then its spurs."""
+    solved = feed(setting, circuit, costs, free[0].nodes, taken, legs_in(circuit, free[0], free))
+    spurs = hanging(setting, circuit, costs, parts[0])
+    return [Lot(solved, circuit.cable, "feed"), Lot(spurs, circuit.cable, "feed")]
+
+
+def _to_lights(circuit: Circuit) -> str:
+    return circuit.switch_cable or circuit.cable
+
+
+def _straps(setting: Setting, circuit: Circuit, costs: Costs, one: Lights) -> list[Lot]:
+    """The chain of a list's switches, where there are several."""
+    if len(one.switches) < 2:
+        return []
+    return [Lot(fixed(costs, tuple(pairwise(one.switches))), strap_cable(setting, circuit), "strapper")]
 
 
 def _lights(setting: Setting, circuit: Circuit, costs: Costs, part: Part, legs: Sequence[Pair]) -> Solved:

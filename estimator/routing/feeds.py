@@ -49,7 +49,8 @@ def _tree(
     at_board = 1 if circuit.wiring == "branching" else len(nodes)
     caps = {circuit.board: at_board}
     caps |= {name: setting.ends[name].ends_allowed - (name in taken) for name in nodes[1:]}
-    free = least_tree(circuit.place, address(("circuit", circuit.name)), nodes, cost, list(caps.values()))
+    kept = [name for name in nodes[1:] if name in taken]
+    free = least_tree(circuit.place, address(("circuit", circuit.name)), nodes, cost, list(caps.values()), kept)
     return bound_tree(circuit, legs, costs, caps, free) if legs else named(nodes, free)
 
 

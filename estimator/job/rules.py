@@ -10,6 +10,7 @@ from estimator.job import (
     rules_names,
     rules_points,
     rules_rooms,
+    rules_storeys,
     rules_supply,
 )
 from estimator.job.known import known
@@ -19,6 +20,7 @@ from estimator.problems import Problem
 RULES = (
     rules_names.check,
     rules_rooms.check,
+    rules_storeys.check,
     rules_points.check,
     rules_circuits.check,
     rules_legs.check,

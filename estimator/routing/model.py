@@ -3,9 +3,10 @@
 All lengths are whole mm; `route` and `at` are in the building's coordinates.
 """
 
+from collections import Counter
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, get_args
 
 from estimator.checks.model import Finding
 from estimator.problems import NOWHERE, Place
@@ -36,6 +37,8 @@ class Passage:
 
     `key` is (kind, room, wall or "ceiling"/"floor", distance along, height or line), whole mm or mm as text: made by the
     network, the same for every leg that passes there. `wall` is empty in a void. `depth_mm` is the member's depth, None unknown.
+    `on_member_mm` is where the hole goes: up a stud or a wall from the floor, along a plate from the wall's left end, along a
+    joist from its end at the lower x or y of the room.
     """
 
     key: tuple[str, ...]
@@ -45,6 +48,7 @@ class Passage:
     at: XYZ
     member: str
     depth_mm: Decimal | None
+    on_member_mm: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,12 +174,25 @@ class RunRoute:
 
 @dataclass(frozen=True, slots=True)
 class Drilled:
-    """One drilled hole: the place, the legs and runs (ids) through it, the cables in them and the bit (None: none fits)."""
+    """One drilled hole: the place, the legs and runs (ids) through it, the cables in them and the bit (None: none fits).
+
+    `bound_by` says in words which rule the bit goes by, the rule's name (or the table's) first.
+    """
 
     passage: Passage
     legs: tuple[str, ...]
     cables: tuple[str, ...]
     bit_mm: Decimal | None
+    bound_by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BitTotal:
+    """So many holes of one bit (None: no bit fits) in members of one kind."""
+
+    bit_mm: Decimal | None
+    kind: Member
+    count: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,3 +210,11 @@ class Routes:
         """All legs, circuits first, in their order."""
         owners: tuple[CircuitRoute | ControlRoute, ...] = (*self.circuits, *self.controls)
         return tuple(leg for owner in owners for leg in owner.legs)
+
+    @property
+    def bits(self) -> tuple[BitTotal, ...]:
+        """Drilled holes by bit (the smallest first, those without one last), then by kind: stud, joist, plate, wall."""
+        counts = Counter((hole.bit_mm, hole.passage.kind) for hole in self.drilled)
+        kinds = get_args(Member)
+        order = sorted(counts, key=lambda key: (key[0] is None, key[0] or Decimal(0), kinds.index(key[1])))
+        return tuple(BitTotal(bit, kind, counts[bit, kind]) for bit, kind in order)

@@ -35,6 +35,8 @@ HOLE_RULES = (
     rule("joist-hole-max-ratio", "0.25", "ratio"),
     rule("joist-hole-max", 65),
     rule("back-to-back-walls", 400),
+    rule("zone-width", 150),
+    rule("zone-reverse-thickness", 100),
 )
 
 
@@ -50,7 +52,7 @@ CELLS = (
 
 
 def trade(**more: Iterable[object]) -> Catalogue:
-    """The small catalogue with clip bands, bits and the rules of holes."""
+    """The small catalogue with clip bands, bits and the rules of holes and cable zones."""
     return catalogue(rules=HOLE_RULES, cells=CELLS, **more)  # type: ignore[arg-type]  # keys go where they are named
 
 

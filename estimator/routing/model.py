@@ -196,14 +196,52 @@ class BitTotal:
 
 
 @dataclass(frozen=True, slots=True)
+class Zone:
+    """A rectangle of a wall's inside face where cables may lie, and why: along from its left end, up from the floor."""
+
+    low_along_mm: Decimal
+    high_along_mm: Decimal
+    low_mm: Decimal
+    high_mm: Decimal
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A lane (level, `at_mm` up) or riser (upright, `at_mm` along) of a wall, and why it is there.
+
+    `stretches` are what openings leave of it, from and to along a lane or up a riser.
+    """
+
+    kind: Literal["lane", "riser"]
+    at_mm: int
+    stretches: tuple[tuple[int, int], ...]
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class WallPlan:
+    """What may go where in one wall: its cable zones, then its lanes upwards and its risers from left to right."""
+
+    room: str
+    wall: str
+    zones: tuple[Zone, ...]
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Routes:
-    """Everything routed: circuits, controls and runs by name, drilled holes in walking order, findings."""
+    """Everything routed: circuits, controls and runs by name, drilled holes in walking order, findings.
+
+    `walls` are plans of all walls, room by room and clockwise.
+    """
 
     circuits: tuple[CircuitRoute, ...]
     controls: tuple[ControlRoute, ...]
     runs: tuple[RunRoute, ...]
     drilled: tuple[Drilled, ...]
     findings: tuple[Finding, ...]
+    walls: tuple[WallPlan, ...] = ()
 
     @property
     def legs(self) -> tuple[Leg, ...]:

@@ -18,6 +18,8 @@ from estimator.routing.model import CircuitRoute, ControlRoute, Path, Routes, Ru
 from estimator.routing.network import build_network
 from estimator.routing.runs import route_run
 from estimator.routing.supports import support_findings
+from estimator.routing.wall_plans import wall_plans
+from estimator.routing.zone_findings import zone_findings
 from estimator.setout.model import SetOut
 
 Given = TypeVar("Given", Circuit, Control, Run)
@@ -81,8 +83,10 @@ def _together(
     drilled, about_holes = drill(setting.building, catalogue, job.ruleset, laid)
     cables: tuple[tuple[str, Path], ...] = tuple((cable, path) for _, cable, path in laid)
     about_supports = support_findings(job, catalogue, cables)
-    told = sorted(dict.fromkeys((*findings, *about_holes, *about_supports)), key=_order)
-    return Routes(circuits, controls, runs, drilled, tuple(told))
+    walls = wall_plans(setting.building, setting.setout, catalogue, job.ruleset)
+    about_zones = zone_findings(setting.building, catalogue, job.ruleset, walls, laid)
+    told = sorted(dict.fromkeys((*findings, *about_holes, *about_supports, *about_zones)), key=_order)
+    return Routes(circuits, controls, runs, drilled, tuple(told), walls)
 
 
 def _order(finding: Finding) -> tuple[int, str, str, str]:

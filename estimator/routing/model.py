@@ -117,7 +117,8 @@ class Leg:
 class CircuitRoute:
     """One circuit: the sequence found (or given), its legs in working order, and how good it is.
 
-    `bound_mm` is a lower bound on `route_mm`; `proven` where every problem it is made of was solved to the least.
+    `bound_mm` is a lower bound on `route_mm`; `proven` where every problem it is made of was solved to the least. In
+    `sequence` each point stands once: the feed, its spurs, then list by list of switches what hangs from them.
     """
 
     name: str

@@ -11,13 +11,13 @@ from random import Random
 
 import pytest
 
+import tests.jobs as j
 from estimator.building.build import build
 from estimator.job.model import Circuit, Group, Job, Wiring
 from estimator.problems import Place, Refused
 from estimator.routing.model import CircuitRoute, Routes
 from estimator.routing.network import HOLE_BASE, build_network
 from estimator.routing.solving import Costs, round_the_ring
-from tests import jobs as j
 from tests.wires import apart, routed, set_by_hand, squared, trade
 
 EIGHT = [(500, 500), (1500, 700), (2700, 400), (3900, 900), (600, 3000), (1800, 3300), (3000, 2600), (5200, 2400)]

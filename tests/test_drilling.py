@@ -7,6 +7,7 @@ from random import Random
 
 import pytest
 
+import tests.jobs as j
 from estimator.building.build import build
 from estimator.catalogue.model import Catalogue, Cell
 from estimator.checks.model import Finding
@@ -14,7 +15,6 @@ from estimator.job.model import Job, Section
 from estimator.routing.bits import MOST_MIXES, Size, passes, share_out, smallest_bit
 from estimator.routing.drilling import drill
 from estimator.routing.model import Drilled, Member, Passage, Path
-from tests import jobs as j
 from tests.wires import BITS, HOLE_RULES, cell, routed, trade
 
 D = Decimal

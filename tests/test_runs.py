@@ -6,12 +6,12 @@ from decimal import Decimal
 
 import pytest
 
+import tests.jobs as j
 from estimator.catalogue.model import Cable, Catalogue
 from estimator.job.model import Board, Control, Dig, Frame, Job, Run, Stretch, Trench
 from estimator.problems import Refused
 from estimator.routing.model import Path, Piece, RunRoute
 from estimator.routing.supports import support_findings, supports
-from tests import jobs as j
 from tests.wires import HOLE_RULES, cell, routed, squared, trade
 
 ARMOURED = replace(

@@ -540,7 +540,7 @@ def test_clips_are_as_far_apart_as_published() -> None:
      ("te-10", [350, 450]), ("te-16", [350, 450])],
 )  # fmt: skip
 def test_flat_cable_falls_in_its_band_by_its_typical_width(code: str, expected: list[int]) -> None:
-    width = Decimal(CABLES[code]["typical_width_mm"])
+    width = Decimal(CABLES[code]["width_mm"])
     band = next(band for band in ("9", "15", "20", "40") if Decimal(band) >= width)
     assert expected == [int(CELLS["clip-spacing", band, f"pvc-{way}"]) for way in ("horizontal", "vertical")]
 
@@ -679,13 +679,13 @@ def test_32_m_of_three_core_10_mm2_armoured_cable_weighs_27_7_kg_and_bends_to_11
 def test_a_hole_is_made_for_the_widest_cable_its_standard_allows() -> None:
     # published: typical widths of flat cable; the limit of a standard is never below them
     for code in TWINS:
-        assert Decimal(CABLES[code]["typical_width_mm"]) < Decimal(CABLES[code]["width_mm"])
-        assert Decimal(CABLES[code]["typical_height_mm"]) < Decimal(CABLES[code]["height_mm"])
+        assert Decimal(CABLES[code]["width_mm"]) < Decimal(CABLES[code]["max_width_mm"])
+        assert Decimal(CABLES[code]["height_mm"]) < Decimal(CABLES[code]["max_height_mm"])
 
 
 def test_4_mm2_flat_cable_passes_a_12_mm_hole_on_paper_and_not_at_its_limit() -> None:
     # hand: 11.9 typical and 13.0 at the limit, against 12
-    assert Decimal(CABLES["te-4"]["typical_width_mm"]) < 12 < Decimal(CABLES["te-4"]["width_mm"])
+    assert Decimal(CABLES["te-4"]["width_mm"]) < 12 < Decimal(CABLES["te-4"]["max_width_mm"])
 
 
 def test_bits_are_listed_by_size_and_named_by_size() -> None:
@@ -742,6 +742,6 @@ def test_every_bit_in_trade_can_be_put_on_the_list_of_the_job() -> None:
 
 def test_2_5_mm2_flat_cable_takes_a_14_mm_bit() -> None:
     # hand: 11.5 at the limit of its standard + 2 = 13.5; the next bit in trade is 14
-    needed = Decimal(CABLES["te-2.5"]["width_mm"]) + RULES["hole-air"]
+    needed = Decimal(CABLES["te-2.5"]["max_width_mm"]) + RULES["hole-air"]
     sizes = sorted(value for (table, _, _), value in CELLS.items() if table == "bit-sizes")
     assert Decimal(14) == next(size for size in sizes if size >= needed)

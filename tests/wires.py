@@ -6,7 +6,7 @@ from decimal import Decimal
 from estimator.building.build import build
 from estimator.building.model import Building
 from estimator.catalogue.model import Catalogue, Cell
-from estimator.job.model import At, Job, WallPlace
+from estimator.job.model import At, Job, KeepTo, WallPlace
 from estimator.problems import Place
 from estimator.routing.model import XYZ, Passage, Path, Piece, Routes
 from estimator.routing.network import HOLE_BASE
@@ -35,6 +35,8 @@ HOLE_RULES = (
     rule("joist-hole-max-ratio", "0.25", "ratio"),
     rule("joist-hole-max", 65),
     rule("back-to-back-walls", 400),
+    rule("zone-width", 150),
+    rule("zone-reverse-thickness", 100),
 )
 
 
@@ -50,7 +52,7 @@ CELLS = (
 
 
 def trade(**more: Iterable[object]) -> Catalogue:
-    """The small catalogue with clip bands, bits and the rules of holes."""
+    """The small catalogue with clip bands, bits and the rules of holes and cable zones."""
     return catalogue(rules=HOLE_RULES, cells=CELLS, **more)  # type: ignore[arg-type]  # keys go where they are named
 
 
@@ -89,8 +91,12 @@ class Square:
         length = sum(piece.length_mm for piece in pieces)
         return Path(length, corners, pieces, self.passages.get(frozenset((start, end)), ()))
 
-    def why_unreached(self, name: str, /) -> str:
+    def why_unreached(self, name: str, start: str, /) -> str:
+        del start
         return f"nothing leads to {name}"
+
+    def kept_to(self, surfaces: KeepTo, /) -> "Square":
+        raise NotImplementedError("a square has no surfaces to keep to")
 
 
 def apart(one: XYZ, other: XYZ) -> int:

@@ -187,7 +187,7 @@ TABLES: tuple[Table, ...] = (
             Column("height_mm", positive),
             *_maybe("r1_mohm_per_m", "r2_mohm_per_m", "mv_per_a_m"),
             *_texts("source", "edition"),
-            *_maybe("typical_width_mm"),
+            *_maybe("max_width_mm", "max_height_mm"),
         ),
     ),
     Table(

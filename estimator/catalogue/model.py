@@ -127,9 +127,9 @@ class BoardKind:
 
 @dataclass(frozen=True, slots=True)
 class Cable:
-    """A cable. Width and height are the widest its standard allows; resistances at 20 degC; empty kit: none.
+    """A cable. Width and height are those one usually meets; resistances at 20 degC; empty kit: none.
 
-    `typical_width_mm` is what one usually meets, which published clip spacings go by; None: not given.
+    `max_width_mm` and `max_height_mm` are the largest its standard allows, which holes are made for; None: not given.
     """
 
     cable: str
@@ -149,7 +149,8 @@ class Cable:
     mv_per_a_m: Decimal | None
     source: str
     edition: str
-    typical_width_mm: Decimal | None = None
+    max_width_mm: Decimal | None = None
+    max_height_mm: Decimal | None = None
     place: Place = field(default=NOWHERE, compare=False, repr=False)
 
 

@@ -30,6 +30,7 @@ def build(job: Table) -> Job:
         sums=tuple(_sum(table) for table in job.tables("sum")),
         certificate=_certificate(job.get("certificate", Table)),
         buying=_buying(job.must("buying", Table)),
+        as_built=build_electrics.as_built(job),
         place=job.place(),
     )
 

@@ -1,8 +1,9 @@
-"""Boards, points, circuits, controls, trenches and runs, from checked tables -> those of the frozen `Job`."""
+"""Boards, points, circuits, controls, trenches, runs and measured lengths, from checked tables -> the frozen `Job`'s."""
 
 from typing import cast
 
 from estimator.job.model import (
+    AsBuilt,
     At,
     Board,
     Circuit,
@@ -141,6 +142,10 @@ def _circuit(table: Table) -> Circuit:
         last=table.items("last", str),
         switch_cable=table.get("switch_cable", str),
         strap_cable=table.get("strap_cable", str),
+        spurs=cast(tuple[tuple[str, str], ...], table.pairs("spurs")),
+        legs=cast(tuple[tuple[str, str], ...], table.items("legs", tuple)),
+        keep_to=table.must("keep_to", str),  # type: ignore[arg-type]  # one of the words of its kind
+        switching=table.must("switching", str),  # type: ignore[arg-type]  # one of the words of its kind
         place=table.place(),
     )
 
@@ -200,3 +205,18 @@ def _stretch(table: Table, whole_mm: dict[str, int]) -> Stretch:
     if length is None:
         return Stretch(trench, whole_mm[table.must("trench", str)])
     return Stretch(trench, length)
+
+
+def as_built(job: Table) -> tuple[AsBuilt, ...]:
+    """All measured lengths, in the order of the file."""
+    return tuple(
+        AsBuilt(
+            start=table.must("from", str),
+            end=table.must("to", str),
+            circuit=table.get("circuit", str),
+            run=table.get("run", str),
+            length_mm=table.must("length", int),
+            place=table.place(),
+        )
+        for table in job.tables("as_built")
+    )

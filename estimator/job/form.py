@@ -69,9 +69,8 @@ class _Reader:
 
     def _value(self, key: Key, value: object, path: Path, where: tuple[str, ...]) -> object:
         found = self._read(key.shape, value, path, where)
-        if found is not _BAD and (key.later or (isinstance(value, str) and value in key.later_words)):
-            found_there = NOT_USED_YET if key.later else f"{show(value)} is {NOT_USED_YET}"
-            self.notes.append(Problem(self.tree.key_place(path), address(where), found_there, NO_EFFECT))
+        if found is not _BAD and key.later:
+            self.notes.append(Problem(self.tree.key_place(path), address(where), NOT_USED_YET, NO_EFFECT))
         return found
 
     def _read(self, shape: Shape, value: object, path: Path, where: tuple[str, ...]) -> object:
@@ -120,9 +119,7 @@ class _Reader:
         if not isinstance(value, dict):
             wrong = Wrong(f"{show(value)} is not a table", f"write {where[-1]} = {shape.example}")
             return self._checked(wrong, path, where)
-        found = {
-            name: self._read(shape.item, item, (*path, name), (*where, name)) for name, item in value.items()
-        }
+        found = {name: self._read(shape.item, item, (*path, name), (*where, name)) for name, item in value.items()}
         return _BAD if _BAD in found.values() else found
 
     def _missing(self, key: Key, path: Path, where: tuple[str, ...]) -> None:

@@ -1,4 +1,4 @@
-"""The keys of the electrics: supply, boards, points, circuits, controls, trenches and runs."""
+"""The keys of the electrics: supply, boards, points, circuits, controls, trenches, runs, and measured lengths."""
 
 from estimator import quantities as q
 from estimator.job import kinds as k
@@ -81,12 +81,12 @@ CIRCUIT = TableOf((
     Key("sequence", ListOf(k.TEXT, 1), "all its points in order; left out, the shortest is found"),
     Key("first", ListOf(k.TEXT, 1), "the points nearest the board, in order"),
     Key("last", ListOf(k.TEXT, 1), "the points at the far end, in order"),
-    Key("legs", ListOf(ListOf(k.TEXT, 2, 2, '["CU", "A1"]')), "pairs of neighbours, which bind a tree", later=True),
-    Key("spurs", MapOf(k.TEXT, '{ S9 = "S4" }'), "points that hang from another by one leg", later=True),
-    Key("keep_to", k.words("any", "walls", "ceiling"), "which surfaces its cables may use",
-        later_words=("walls", "ceiling")),
-    Key("switching", k.words("at-switch", "at-light"), "where the feed of switched lights loops",
-        later_words=("at-light",)),
+    Key("legs", ListOf(ListOf(k.TEXT, 2, 2, '["CU", "A1"]')), "pairs of neighbours, which bind a tree"),
+    Key("spurs", MapOf(k.TEXT, '{ S9 = "S4" }'), "points that hang from another by one leg, outside the sequence"),
+    Key("keep_to", k.words("any", "walls", "ceiling"),
+        "which surfaces its cables may use: walls (lanes and risers, no void), ceiling (its voids, and risers to points)",
+        default="any"),
+    Key("switching", k.words("at-switch", "at-light"), "where the feed of switched lights loops", default="at-switch"),
     Key("switch_cable", k.TEXT, "cable from switch to lights; left out, the circuit's"),
     Key("strap_cable", k.TEXT, "cable between switches; left out, the three-core of the circuit's size"),
 ))  # fmt: skip
@@ -129,4 +129,12 @@ RUN = TableOf((
     Key("entry", k.LENGTH, "where it enters a building above ground, at each building", default="450 mm"),
     Key("device", k.TEXT, "a row of devices.csv: the way it takes in the board that feeds it"),
     Key("ends", ENDS, "what is made off at its ends; left out, what the cable needs there"),
+))  # fmt: skip
+
+AS_BUILT = TableOf((
+    Key("from", k.TEXT, "a board, a point, or the end of a run", required=True, example='"S3"'),
+    Key("to", k.TEXT, "a board, a point, or the end of a run", required=True, example='"S4"'),
+    Key("circuit", k.TEXT, "the circuit or control it is on, where several have such a leg"),
+    Key("run", k.TEXT, "the run that it is, where a leg has the same ends"),
+    Key("length", k.EXTENT, "as measured, tails and all", required=True, example='"2.7 m"'),
 ))  # fmt: skip

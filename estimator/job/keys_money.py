@@ -61,13 +61,6 @@ LIST = TableOf((
     Key("collect", k.SWITCH, "whether you collect them"),
     Key("contact", k.TEXT, "whom to ask"),
 ))  # fmt: skip
-AS_BUILT = TableOf((
-    Key("from", k.TEXT, "a point or board", required=True),
-    Key("to", k.TEXT, "a point or board", required=True),
-    Key("length", k.EXTENT, "as measured", required=True),
-    Key("circuit", k.TEXT, "where two circuits have such a leg"),
-    Key("run", k.TEXT, "where a run is meant"),
-))  # fmt: skip
 SCENARIO = TableOf((
     Key("name", k.TEXT, "what you call it", required=True),
     Key("change", MapOf(k.ANYTHING, '{ "points.S.spread" = 16 }'), "addresses and their new values"),

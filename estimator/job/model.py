@@ -15,6 +15,8 @@ from estimator.problems import NOWHERE, Place
 Wiring = Literal["radial", "ring", "branching", "star"]
 Surface = Literal["wall", "ceiling", "soffit", "outside", "floor"]
 Stage = Literal["supply", "first-fix", "second-fix"]
+KeepTo = Literal["any", "walls", "ceiling"]
+Switching = Literal["at-switch", "at-light"]
 
 NO_CIRCUIT = "none"
 """What a group says that is a box only."""
@@ -311,7 +313,12 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Circuit:
-    """Points fed from one way of a board. `sequence`, `first` and `last` are point ids (empty: to be found)."""
+    """Points fed from one way of a board. `sequence`, `first` and `last` are point ids (empty: to be found).
+
+    `spurs` are (spur, point it hangs from), `legs` are pairs of neighbours that bind a tree (empty: to be found).
+    `keep_to` is where all its legs may run: "walls" are lanes, risers and ways through a wall, with no void; "ceiling" are
+    the lines of ceiling voids, ways between voids, and risers, with no lane and no line of a floor void.
+    """
 
     name: str
     board: str
@@ -323,6 +330,10 @@ class Circuit:
     last: tuple[str, ...]
     switch_cable: str | None
     strap_cable: str | None
+    spurs: tuple[tuple[str, str], ...] = ()
+    legs: tuple[tuple[str, str], ...] = ()
+    keep_to: KeepTo = "any"
+    switching: Switching = "at-switch"
     place: Place = field(default=NOWHERE, compare=False, repr=False)
 
 
@@ -387,6 +398,18 @@ class Run:
     entry_mm: int
     device: str | None
     end_kits: tuple[str | None, str | None]
+    place: Place = field(default=NOWHERE, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class AsBuilt:
+    """A measured length of the leg or run between two ends, in either order; `circuit` (or control) or `run` says which."""
+
+    start: str
+    end: str
+    circuit: str | None
+    run: str | None
+    length_mm: int
     place: Place = field(default=NOWHERE, compare=False, repr=False)
 
 
@@ -472,6 +495,7 @@ class Job:
     sums: tuple[Sum, ...]
     certificate: Certificate | None
     buying: Buying
+    as_built: tuple[AsBuilt, ...] = ()
     place: Place = field(default=NOWHERE, compare=False, repr=False)
 
     def room(self, name: str) -> Room:

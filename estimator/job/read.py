@@ -8,6 +8,8 @@ from pathlib import Path
 from estimator.job import rules
 from estimator.job.build import build
 from estimator.job.form import check_form
+from estimator.job.measured import FILE_NAME as MEASURED
+from estimator.job.measured import with_measured
 from estimator.job.model import Job
 from estimator.job.text import read_bytes, read_text
 from estimator.job.tree import Tree
@@ -21,9 +23,9 @@ class Unreadable(OSError):
 
 
 def read_job(path: Path) -> tuple[Job, tuple[Problem, ...]]:
-    """The job in a folder, or in a file, and notes on keys that have no effect yet.
+    """The job in a folder, or in a file, and notes on keys that have no effect yet; `as-built.csv` beside it joins in.
 
-    Raises Refused with every problem of the file, in its order, and Unreadable where there is no file to read.
+    Raises Refused with every problem of the files, in their order, and Unreadable where there is no file to read.
     """
     file = path / FILE_NAME if path.is_dir() else path
     try:
@@ -32,7 +34,13 @@ def read_job(path: Path) -> tuple[Job, tuple[Problem, ...]]:
         raise Unreadable(f"{file}: there is no such file; studbay new FOLDER makes a folder with one") from error
     except OSError as error:
         raise Unreadable(f"{file}: cannot be read: {error.strerror}") from error
-    return read_tree(read_bytes(data, str(file)))
+    tree = read_bytes(data, str(file))
+    beside = file.parent / MEASURED
+    try:
+        tree, problems = with_measured(tree, beside)
+    except OSError as error:
+        raise Unreadable(f"{beside}: cannot be read: {error.strerror}") from error
+    return _read(tree, problems)
 
 
 def parse_job(text: str, name: str = FILE_NAME) -> tuple[Job, tuple[Problem, ...]]:
@@ -42,8 +50,12 @@ def parse_job(text: str, name: str = FILE_NAME) -> tuple[Job, tuple[Problem, ...
 
 def read_tree(tree: Tree) -> tuple[Job, tuple[Problem, ...]]:
     """The job in a tree of plain values; raises Refused with every problem."""
+    return _read(tree, ())
+
+
+def _read(tree: Tree, found: tuple[Problem, ...]) -> tuple[Job, tuple[Problem, ...]]:
     form = check_form(tree)
-    problems = (*form.problems, *rules.check(form.table))
+    problems = (*found, *form.problems, *rules.check(form.table))
     if problems:
         raise Refused(problems)
     notes = (*form.notes, *rules.notes(form.table))

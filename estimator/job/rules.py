@@ -4,10 +4,13 @@ from collections.abc import Iterator
 
 from estimator.job import (
     rules_circuits,
+    rules_legs,
+    rules_measured,
     rules_money,
     rules_names,
     rules_points,
     rules_rooms,
+    rules_storeys,
     rules_supply,
 )
 from estimator.job.known import known
@@ -17,9 +20,12 @@ from estimator.problems import Problem
 RULES = (
     rules_names.check,
     rules_rooms.check,
+    rules_storeys.check,
     rules_points.check,
     rules_circuits.check,
+    rules_legs.check,
     rules_supply.check,
+    rules_measured.check,
     rules_money.check,
 )
 

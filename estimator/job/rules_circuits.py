@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 
 from estimator.job.known import Known, ids
+from estimator.job.members import at_light, groups_on, readable, sequence_of, spurs_of
 from estimator.job.model import NO_CIRCUIT
+from estimator.job.rules_legs import stranger
 from estimator.job.table import Table
 from estimator.problems import Problem
 
@@ -15,6 +17,7 @@ def check(known: Known) -> Iterator[Problem]:
     for circuit in known.job.tables("circuit"):
         yield from at_board(known, circuit, "board", "circuit starts")
         yield from _has_points(known, circuit)
+        yield from _ring(known, circuit)
         yield from _orders(known, circuit)
     for control in known.job.tables("control"):
         yield from at_board(known, control, "contactor", "contactor goes")
@@ -35,17 +38,20 @@ def at_board(known: Known, table: Table, key: str, what: str) -> Iterator[Proble
         yield table.problem(key, f'board "{name}" is outside the job, no {what} there', "name a board in a room")
 
 
-def _groups(known: Known, circuit: str | None) -> list[Table]:
-    groups = known.job.tables("points")
-    return [group for group in groups if circuit is not None and group.get("circuit", str) == circuit]
-
-
 def _has_points(known: Known, circuit: Table) -> Iterator[Problem]:
     groups = known.job.tables("points")
     unread = known.torn("points") or any(group.has("circuit") and group.get("circuit", str) is None for group in groups)
-    if circuit.name is not None and not unread and not _groups(known, circuit.name):
+    if circuit.name is not None and not unread and not groups_on(known, circuit.name):
         hint = f'write circuit = "{circuit.name}" in a group of points, or take the circuit out'
         yield circuit.problem(None, "no point is on this circuit", hint)
+
+
+def _ring(known: Known, circuit: Table) -> Iterator[Problem]:
+    """A ring of one point is two cables side by side."""
+    fed = sequence_of(known, circuit)
+    if circuit.get("wiring", str) == "ring" and len(fed) == 1 and readable(known):
+        found = f"a ring goes round two points or more, and {fed[0]} is its only one"
+        yield circuit.problem("wiring", found, 'write wiring = "radial"')
 
 
 def _orders(known: Known, circuit: Table) -> Iterator[Problem]:
@@ -56,7 +62,7 @@ def _orders(known: Known, circuit: Table) -> Iterator[Problem]:
         return
     if given[:1] == ["sequence"] and len(given) > 1:
         yield circuit.problem(given[1], f"sequence says the whole order, {given[1]} a part", "keep one of them")
-    fed = _fed_points(known, circuit)
+    fed = sequence_of(known, circuit)
     seen: dict[str, str] = {}
     for key in given:
         for number, point in enumerate(circuit.items(key, str)):
@@ -75,28 +81,21 @@ def _are(points: list[str]) -> str:
     return "is" if len(points) == 1 else "are"
 
 
-def _member(
-    known: Known, circuit: Table, spot: tuple[str, int], point: str, fed: list[str]
-) -> Iterator[Problem]:
-    group = known.group_of(point)
-    if group is None:
-        yield circuit.problem(spot, f'there is no point "{point}"', known.point_hint(point))
-    elif group.get("circuit", str) != circuit.name:
-        other = group.get("circuit", str)
-        found = f'{point} is on circuit "{other}"' if other else f"{point} is on no circuit"
-        yield circuit.problem(spot, found, "take it out, or change the circuit of its group")
-    elif point not in fed and fed:
-        found = f"{point} is fed by way of a switch, not along the circuit"
-        yield circuit.problem(spot, found, "take it out: name unswitched points and the first switches")
-
-
-def _fed_points(known: Known, circuit: Table) -> list[str]:
-    """The points that the circuit's own cable passes: neither switched lights, nor switches further on in a chain."""
-    groups = _groups(known, circuit.name)
-    chains = [group.items("switched_by", str) for group in known.job.tables("points")]
-    first = {chain[0] for chain in chains if chain}
-    further = {switch for chain in chains for switch in chain[1:]} - first
-    return [point for group in groups if not group.has("switched_by") for point in ids(group) if point not in further]
+def _member(known: Known, circuit: Table, spot: tuple[str, int], point: str, fed: list[str]) -> Iterator[Problem]:
+    strange = list(stranger(known, circuit, spot, point))
+    yield from strange
+    if strange or point in fed or not fed:
+        return
+    hung = dict(spurs_of(circuit))
+    if point in hung:
+        yield circuit.problem(spot, f"{point} is a spur, outside the sequence", "take it out, or take it out of spurs")
+        return
+    if at_light(circuit):
+        found = f"{point} hangs from its nearest light, not along the circuit"
+        yield circuit.problem(spot, found, "take it out: name lights and unswitched points")
+        return
+    found = f"{point} is fed by way of a switch, not along the circuit"
+    yield circuit.problem(spot, found, "take it out: name unswitched points and the first switches")
 
 
 def _drops(known: Known, control: Table) -> Iterator[Problem]:

@@ -26,6 +26,8 @@ def check(known: Known) -> Iterator[Problem]:
             yield from _point_too(known, table, key)
     for group in known.job.tables("points"):
         yield from _digit(group)
+    for control in known.job.tables("control"):
+        yield from _circuit_too(known, control)
 
 
 def _own(table: Table, name: str, taken: dict[str, Table], key: str) -> Iterator[Problem]:
@@ -46,6 +48,13 @@ def _point_too(known: Known, table: Table, key: str) -> Iterator[Problem]:
     if table.name is not None and (group := known.group_of(table.name)) is not None:
         found = f'a point of group "{group.name}" is called "{table.name}" too'
         yield table.problem("name", found, f"give the {WORDS[key]} another name")
+
+
+def _circuit_too(known: Known, control: Table) -> Iterator[Problem]:
+    """Legs are called after their circuit or control, so the two must not share a name."""
+    if control.name is not None and known.find("circuit", control.name) is not None:
+        found = f'a circuit is called "{control.name}" too, and their legs could not be told apart'
+        yield control.problem("name", found, "give the control another name")
 
 
 def _digit(group: Table) -> Iterator[Problem]:

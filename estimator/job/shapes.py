@@ -11,7 +11,7 @@ class Key:
     """One key. `default` is written as a user would write it; None means that leaving the key out says nothing.
     `example` is a value as it would stand in the file, where that of its shape would not do.
 
-    `later` marks a key that is read and checked but has no effect yet, `later_words` such values of a key.
+    `later` marks a key that is read and checked but has no effect yet.
     """
 
     name: str
@@ -21,7 +21,6 @@ class Key:
     default: object = None
     example: str = ""
     later: bool = False
-    later_words: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,7 +53,7 @@ def assemble(building: Building, setout: SetOut, back_to_back_mm: Decimal) -> As
 
 def _parts(building: Building, setout: SetOut, pairs: Iterable[Stacked]) -> Parts:
     rooms = {shape.room.name: number for number, shape in enumerate(building.rooms)}
-    places = _places_by_wall(setout)
+    places = places_by_wall(setout)
     faces = tuple(
         tuple(face_of(shape, number, wall, places.get(shape.room.name, {})) for wall in shape.walls)
         for number, shape in enumerate(building.rooms)
@@ -70,7 +70,7 @@ def _parts(building: Building, setout: SetOut, pairs: Iterable[Stacked]) -> Part
     return parts
 
 
-def _places_by_wall(setout: SetOut) -> dict[str, dict[str, list[tuple[int, int]]]]:
+def places_by_wall(setout: SetOut) -> dict[str, dict[str, list[tuple[int, int]]]]:
     """Along and height of every point and board on (or outside) a wall, by room and wall."""
     found: dict[str, dict[str, list[tuple[int, int]]]] = {}
     on_walls = [point for point in setout.points if point.surface in ("wall", "outside")]

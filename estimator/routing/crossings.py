@@ -23,7 +23,8 @@ def through(face: Face, along_mm: int, start: XYZ, end: XYZ, length_mm: int, thi
     piece = Piece("through", room.name, wall, "", start, end, length_mm)
     key = ("wall", room.name, wall, as_text(along_mm), as_text(start[2] - room.floor_level_mm))
     at = face.xyz(along_mm, start[2] - room.floor_level_mm)
-    passage = Passage(key, "wall", room.name, wall, at, thickness_text(thickness_mm), thickness_mm)
+    height = start[2] - room.floor_level_mm
+    passage = Passage(key, "wall", room.name, wall, at, thickness_text(thickness_mm), thickness_mm, height)
     return Drawn((passage, piece))
 
 

@@ -6,6 +6,7 @@ from decimal import Decimal
 from estimator.building.model import Building
 from estimator.catalogue.model import Catalogue
 from estimator.checks.model import Finding
+from estimator.routing.bit_words import bound_by, not_known
 from estimator.routing.bits import passes, share_out, smallest_bit
 from estimator.routing.hole_findings import hole_findings
 from estimator.routing.hole_limits import Limits, allowed_bits, face, read_limits, size_of
@@ -24,7 +25,7 @@ def drill(
     """One drilled hole for all cables that pass one place, or more where no bit allowed there passes them together.
 
     Fewest holes, cables in the order of `laid`. A cable that is too large for the member by itself has a hole of its
-    own with no bit, and a finding. Holes go room by room (as `building` has them), walls clockwise, then ceiling and
+    own with no bit, and a finding. Each says which rule its bit goes by. Holes go room by room (as `building` has them), walls clockwise, then ceiling and
     floor void, along (in a void y, then x), height, kind.
     """
     limits = read_limits(catalogue, ruleset)
@@ -59,7 +60,7 @@ def walking(building: Building, passage: Passage) -> tuple[object, ...]:
 
 def _holes(catalogue: Catalogue, limits: Limits, passage: Passage, through: list[tuple[str, str]]) -> list[Drilled]:
     if not limits.known or limits.air_mm is None:
-        return [_hole(passage, through, None)]
+        return [_hole(passage, through, None, not_known(limits))]
     air_mm, bits_mm = limits.air_mm, allowed_bits(limits, passage)
     sizes = [size_of(catalogue.cables[cable]) for _, cable in through]
     alone = [i for i, size in enumerate(sizes) if smallest_bit(bits_mm, air_mm, [size]) is None]
@@ -67,10 +68,15 @@ def _holes(catalogue: Catalogue, limits: Limits, passage: Passage, through: list
     bundles = share_out([sizes[i] for i in rest], lambda some: passes(bits_mm[-1], air_mm, some))
     groups = sorted([[rest[j] for j in bundle] for bundle in bundles] + [[i] for i in alone])
     return [
-        _hole(passage, [through[i] for i in group], smallest_bit(bits_mm, air_mm, [sizes[i] for i in group]))
+        _hole(
+            passage,
+            [through[i] for i in group],
+            smallest_bit(bits_mm, air_mm, [sizes[i] for i in group]),
+            bound_by(limits, passage, [sizes[i] for i in group], len(sizes)),
+        )
         for group in groups
     ]
 
 
-def _hole(passage: Passage, through: list[tuple[str, str]], bit_mm: Decimal | None) -> Drilled:
-    return Drilled(passage, tuple(name for name, _ in through), tuple(cable for _, cable in through), bit_mm)
+def _hole(passage: Passage, through: list[tuple[str, str]], bit_mm: Decimal | None, bound: str) -> Drilled:
+    return Drilled(passage, tuple(name for name, _ in through), tuple(cable for _, cable in through), bit_mm, bound)

@@ -28,13 +28,20 @@ class Limits:
 
     def largest_mm(self, passage: Passage) -> Decimal | None:
         """The largest hole a member may have; None: no limit, or none known. A plate is as wide as studs are deep."""
-        rule = self.rules.get(RATIOS.get(passage.kind, ""))
-        by_depth = None
+        rule = self.member_rule(passage)
+        return rule[0] if rule else None
+
+    def member_rule(self, passage: Passage) -> tuple[Decimal, str] | None:
+        """The largest hole a member may have, and the rule that says so; of two as strict the one that goes by depth."""
+        found: list[tuple[Decimal, str]] = []
+        name = RATIOS.get(passage.kind, "")
+        rule = self.rules.get(name)
         if rule is not None and rule.value is not None and passage.depth_mm is not None:
-            by_depth = rule.value * passage.depth_mm
+            found.append((rule.value * passage.depth_mm, name))
         most = self.rules.get(JOIST_MOST) if passage.kind == "joist" else None
-        limits = [limit for limit in (by_depth, most.value if most else None) if limit is not None]
-        return min(limits) if limits else None
+        if most is not None and most.value is not None:
+            found.append((most.value, JOIST_MOST))
+        return min(found, key=lambda pair: pair[0]) if found else None
 
 
 def read_limits(catalogue: Catalogue, ruleset: str) -> Limits:
@@ -59,4 +66,4 @@ def face(passage: Passage) -> str:
 
 def size_of(cable: Cable) -> tuple[Decimal, Decimal]:
     """Width and height, the largest its standard allows."""
-    return (cable.width_mm, cable.height_mm)
+    return (cable.max_width_mm or cable.width_mm, cable.max_height_mm or cable.height_mm)

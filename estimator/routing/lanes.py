@@ -148,7 +148,7 @@ def stud_passage(face: Face, stud: Stud, height_mm: int) -> Passage:
     depth = face.wall.frame.stud.depth_mm
     timber = Section(stud.right_mm - stud.left_mm, depth)
     at = face.xyz(half_up(stud.centre_mm), height_mm)
-    return Passage(key, "stud", room, wall, at, section_text(timber), depth)
+    return Passage(key, "stud", room, wall, at, section_text(timber), depth, height_mm)
 
 
 def plate_passage(face: Face, along_mm: int, height_mm: int) -> Passage:
@@ -156,7 +156,7 @@ def plate_passage(face: Face, along_mm: int, height_mm: int) -> Passage:
     room, wall, timber = face.shape.room.name, face.wall.name, face.wall.frame.stud
     key = ("plate", room, wall, as_text(along_mm), as_text(height_mm))
     at = face.xyz(along_mm, height_mm)
-    return Passage(key, "plate", room, wall, at, section_text(timber), timber.depth_mm)
+    return Passage(key, "plate", room, wall, at, section_text(timber), timber.depth_mm, along_mm)
 
 
 def join_lanes(builder: GraphBuilder, face: Face, more: Mapping[int, Iterable[int]]) -> None:

@@ -1,14 +1,14 @@
 """Legs: the ends of a cable, its path and the job's allowances go in; legs with length, cut and supports come out."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import Protocol
 
 from estimator.building.model import Building
 from estimator.catalogue.model import Cable, Catalogue
-from estimator.job.model import Allowances, Job
+from estimator.job.model import Allowances, Job, KeepTo
 from estimator.job.tree import address
 from estimator.problems import Place, Problem, Refused, choose
 from estimator.rounding import tenth_of_a_metre_up
@@ -26,8 +26,11 @@ class Ways(Protocol):
     def path(self, start: str, end: str, /) -> Path | None:
         """The path whose cost `costs` tells."""
 
-    def why_unreached(self, name: str, /) -> str:
-        """In words, what keeps the network from a place."""
+    def why_unreached(self, name: str, start: str, /) -> str:
+        """In words, what keeps the network from getting from `start` to a place."""
+
+    def kept_to(self, surfaces: KeepTo, /) -> "Ways":
+        """The ways that are left to a circuit that keeps to some surfaces."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,10 +61,15 @@ class Setting:
     setout: SetOut
     ways: Ways
     ends: Mapping[str, End]
+    keep_to: KeepTo = "any"
 
     def cable(self, name: str) -> Cable:
         """The catalogue's row of a cable."""
         return self.catalogue.cables[name]
+
+    def kept_to(self, surfaces: KeepTo) -> "Setting":
+        """The same with the ways alone that a circuit kept to some surfaces may take."""
+        return replace(self, ways=self.ways.kept_to(surfaces), keep_to=surfaces)
 
     def group_of(self, point: str) -> str:
         """The name of the group of a point."""
@@ -151,6 +159,7 @@ def _leg(setting: Setting, name: str, owner: str, step: Step) -> Leg:
         cable=step.cable,
         use=step.use,
         route_mm=path.length_mm,
+        planned_mm=length_mm,
         length_mm=length_mm,
         cut_mm=cut_mm(setting.job.allowances, length_mm),
         supports=supports(setting.job, setting.catalogue, setting.cable(step.cable), path),

@@ -3,9 +3,10 @@
 All lengths are whole mm; `route` and `at` are in the building's coordinates.
 """
 
+from collections import Counter
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, get_args
 
 from estimator.checks.model import Finding
 from estimator.problems import NOWHERE, Place
@@ -36,6 +37,8 @@ class Passage:
 
     `key` is (kind, room, wall or "ceiling"/"floor", distance along, height or line), whole mm or mm as text: made by the
     network, the same for every leg that passes there. `wall` is empty in a void. `depth_mm` is the member's depth, None unknown.
+    `on_member_mm` is where the hole goes: up a stud or a wall from the floor, along a plate from the wall's left end, along a
+    joist from its end at the lower x or y of the room.
     """
 
     key: tuple[str, ...]
@@ -45,6 +48,7 @@ class Passage:
     at: XYZ
     member: str
     depth_mm: Decimal | None
+    on_member_mm: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +90,8 @@ class Path:
 class Leg:
     """One unbroken piece of cable between two neighbours; `start` is the end nearer the board.
 
-    `length_mm` = route + tails (or as built); `cut_mm` is what is cut off the drum. `owner` is the circuit's or control's name.
+    `length_mm` = route + tails (or as built); `planned_mm` is that before anyone measured. `cut_mm` is what is cut off the
+    drum (as built: the length). `owner` is the circuit's or control's name.
     """
 
     id: str
@@ -96,6 +101,7 @@ class Leg:
     cable: str
     use: Use
     route_mm: int
+    planned_mm: int
     length_mm: int
     cut_mm: int
     supports: int
@@ -111,7 +117,8 @@ class Leg:
 class CircuitRoute:
     """One circuit: the sequence found (or given), its legs in working order, and how good it is.
 
-    `bound_mm` is a lower bound on `route_mm`; `proven` where every problem it is made of was solved to the least.
+    `bound_mm` is a lower bound on `route_mm`; `proven` where every problem it is made of was solved to the least. In
+    `sequence` each point stands once: the feed, its spurs, then list by list of switches what hangs from them.
     """
 
     name: str
@@ -142,7 +149,7 @@ class ControlRoute:
 class RunRoute:
     """One run. With `stretches` (what it lies in, mm) it has no path; without, `path` is its way through the rooms.
 
-    `id` is the name of the run. `end_kits` is what is made off at either end (empty: nothing).
+    `id` is the name of the run. `end_kits` is what is made off at either end (empty: nothing). Lengths are as those of a leg.
     """
 
     id: str
@@ -151,6 +158,7 @@ class RunRoute:
     start: str
     end: str
     route_mm: int
+    planned_mm: int
     length_mm: int
     cut_mm: int
     supports: int
@@ -167,26 +175,85 @@ class RunRoute:
 
 @dataclass(frozen=True, slots=True)
 class Drilled:
-    """One drilled hole: the place, the legs and runs (ids) through it, the cables in them and the bit (None: none fits)."""
+    """One drilled hole: the place, the legs and runs (ids) through it, the cables in them and the bit (None: none fits).
+
+    `bound_by` says in words which rule the bit goes by, the rule's name (or the table's) first.
+    """
 
     passage: Passage
     legs: tuple[str, ...]
     cables: tuple[str, ...]
     bit_mm: Decimal | None
+    bound_by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BitTotal:
+    """So many holes of one bit (None: no bit fits) in members of one kind."""
+
+    bit_mm: Decimal | None
+    kind: Member
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Zone:
+    """A rectangle of a wall's inside face where cables may lie, and why: along from its left end, up from the floor."""
+
+    low_along_mm: Decimal
+    high_along_mm: Decimal
+    low_mm: Decimal
+    high_mm: Decimal
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A lane (level, `at_mm` up) or riser (upright, `at_mm` along) of a wall, and why it is there.
+
+    `stretches` are what openings leave of it, from and to along a lane or up a riser.
+    """
+
+    kind: Literal["lane", "riser"]
+    at_mm: int
+    stretches: tuple[tuple[int, int], ...]
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class WallPlan:
+    """What may go where in one wall: its cable zones, then its lanes upwards and its risers from left to right."""
+
+    room: str
+    wall: str
+    zones: tuple[Zone, ...]
+    lines: tuple[Line, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Routes:
-    """Everything routed: circuits, controls and runs by name, drilled holes in walking order, findings."""
+    """Everything routed: circuits, controls and runs by name, drilled holes in walking order, findings.
+
+    `walls` are plans of all walls, room by room and clockwise.
+    """
 
     circuits: tuple[CircuitRoute, ...]
     controls: tuple[ControlRoute, ...]
     runs: tuple[RunRoute, ...]
     drilled: tuple[Drilled, ...]
     findings: tuple[Finding, ...]
+    walls: tuple[WallPlan, ...] = ()
 
     @property
     def legs(self) -> tuple[Leg, ...]:
         """All legs, circuits first, in their order."""
         owners: tuple[CircuitRoute | ControlRoute, ...] = (*self.circuits, *self.controls)
         return tuple(leg for owner in owners for leg in owner.legs)
+
+    @property
+    def bits(self) -> tuple[BitTotal, ...]:
+        """Drilled holes by bit (the smallest first, those without one last), then by kind: stud, joist, plate, wall."""
+        counts = Counter((hole.bit_mm, hole.passage.kind) for hole in self.drilled)
+        kinds = get_args(Member)
+        order = sorted(counts, key=lambda key: (key[0] is None, key[0] or Decimal(0), kinds.index(key[1])))
+        return tuple(BitTotal(bit, kind, counts[bit, kind]) for bit, kind in order)

@@ -5,9 +5,11 @@ from decimal import Decimal
 
 from estimator.building.model import Building
 from estimator.catalogue.model import Catalogue
-from estimator.job.model import Job
+from estimator.job.model import Job, KeepTo
 from estimator.routing.assemble import Assembled, assemble
 from estimator.routing.graph import HOLE_BASE
+from estimator.routing.keeping import kept
+from estimator.routing.kept_out import why_apart
 from estimator.routing.model import Path
 from estimator.routing.paths import draw, reverse
 from estimator.routing.shortest import chain, distances
@@ -20,9 +22,10 @@ __all__ = ["HOLE_BASE", "Network", "build_network"]
 class Network:
     """All places cables may go between, as a graph; answers are exact and depend on building coordinates alone."""
 
-    def __init__(self, assembled: Assembled) -> None:
+    def __init__(self, assembled: Assembled, surfaces: KeepTo = "any") -> None:
         self._assembled = assembled
-        self._graph = assembled.graph
+        self._surfaces = surfaces
+        self._graph = kept(assembled.graph, surfaces)
         self._ends = {end.name: end for end in assembled.terminals}
         self._nodes = {end.name: self._graph.number[end.spot] for end in assembled.terminals}
 
@@ -58,9 +61,16 @@ class Network:
         nodes = chain(self._graph.near, self._nodes[start], self._nodes[end])
         return draw(self._graph, nodes, one.xyz, other.xyz) if nodes else None
 
-    def why_unreached(self, name: str) -> str:
-        """What cuts a terminal off, in plain words; empty where it can be reached from every other."""
-        return why_unreached(self._assembled, self._ends[name])
+    def kept_to(self, surfaces: KeepTo) -> "Network":
+        """The same places with the ways alone that a circuit kept to some surfaces may take."""
+        return Network(self._assembled, surfaces)
+
+    def why_unreached(self, name: str, start: str | None = None) -> str:
+        """What cuts a terminal off from `start` (None: from most others), in plain words; empty where nothing does."""
+        end = self._ends[name]
+        if start is None:
+            return why_unreached(self._assembled, end)
+        return why_apart(self._assembled, self._graph, self._surfaces, self._ends[start], end)
 
 
 def build_network(job: Job, catalogue: Catalogue, building: Building, setout: SetOut) -> Network:

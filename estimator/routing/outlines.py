@@ -5,7 +5,7 @@ walls lie along x and y a thin set of ways is enough (see `thin`); where one slo
 it comes out. What falls between whole mm on a sloping wall is rounded half up.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -16,8 +16,9 @@ from estimator.rounding import half_up
 from estimator.routing.graph import GraphBuilder
 from estimator.routing.model import Passage, Piece
 from estimator.routing.places import XY, place_on
-from estimator.routing.slopes import OnWall, Slope, level_at, sloping
-from estimator.routing.thin import Line, Stretch, ThinLines
+from estimator.routing.slopes import OnWall, Slope, sloping
+from estimator.routing.stretches import Stretch, inside, level_at, off
+from estimator.routing.thin import Line, ThinLines
 from estimator.routing.voids import Void
 
 
@@ -116,15 +117,15 @@ class OutlineLines:
         """Where a line square to an axis (0: x is fixed) lies in the room or on its outline, ascending."""
         known = self._stretches.get((axis, fixed))
         if known is None:
-            known = self._stretches[axis, fixed] = _inside(self._corners, axis, fixed)
+            known = self._stretches[axis, fixed] = inside(self._corners, axis, fixed)
         return known
 
     def _line(self, axis: int, place: XY) -> Line:
         """The line through a place; one that lies off the outline by rounding takes the nearest stretch."""
         fixed, at = place[axis], place[1 - axis]
         here = Fraction(at), Fraction(at)
-        low, high = min(self.open(axis, fixed) or [here], key=lambda stretch: (_off(stretch, at), stretch))
-        return (axis, fixed, low, high) if _off((low, high), at) <= 1 else (axis, fixed, *here)
+        low, high = min(self.open(axis, fixed) or [here], key=lambda stretch: (off(stretch, at), stretch))
+        return (axis, fixed, low, high) if off((low, high), at) <= 1 else (axis, fixed, *here)
 
     def _end(self, wall: Wall, along: int) -> XY:
         return place_on(self.void.shape, wall, along)
@@ -194,36 +195,5 @@ def _is_at(place: XY, axis: int, fixed: int, level: Fraction) -> bool:
     return place[axis] == fixed and abs(place[1 - axis] - level) <= 1
 
 
-def _off(stretch: Stretch, at: int) -> Fraction:
-    return max(stretch[0] - at, at - stretch[1], Fraction(0))
-
-
 def _cross(line: Line, other: Line) -> bool:
     return other[2] <= line[1] <= other[3] and line[2] <= other[1] <= line[3]
-
-
-def _inside(corners: Sequence[XY], axis: int, fixed: int) -> list[Stretch]:
-    """Stretches of a line that lie inside an outline just before or just after it, or along its sides, as one."""
-    before, after = [], []
-    for start, end in zip(corners, [*corners[1:], corners[0]], strict=True):
-        low, high = sorted((start[axis], end[axis]))
-        if low < fixed <= high:
-            before.append(level_at(start, end, axis, fixed))
-        if low <= fixed < high:
-            after.append(level_at(start, end, axis, fixed))
-    return _united((*_paired(before), *_paired(after)))
-
-
-def _paired(levels: list[Fraction]) -> Iterator[Stretch]:
-    ascending = sorted(levels)
-    return zip(ascending[::2], ascending[1::2], strict=True)
-
-
-def _united(stretches: Iterable[Stretch]) -> list[Stretch]:
-    result: list[Stretch] = []
-    for low, high in sorted(stretches):
-        if result and low <= result[-1][1]:
-            result[-1] = result[-1][0], max(high, result[-1][1])
-        else:
-            result.append((low, high))
-    return result

@@ -9,6 +9,7 @@ from estimator.checks.model import LEVELS, Finding
 from estimator.job.model import Circuit, Control, Job, Run
 from estimator.job.tree import address
 from estimator.problems import Place, Problem, Refused, choose
+from estimator.routing.as_built import apply_measured
 from estimator.routing.circuits import route_circuit
 from estimator.routing.controls import route_control
 from estimator.routing.drilling import drill
@@ -17,6 +18,8 @@ from estimator.routing.model import CircuitRoute, ControlRoute, Path, Routes, Ru
 from estimator.routing.network import build_network
 from estimator.routing.runs import route_run
 from estimator.routing.supports import support_findings
+from estimator.routing.wall_plans import wall_plans
+from estimator.routing.zone_findings import zone_findings
 from estimator.setout.model import SetOut
 
 Given = TypeVar("Given", Circuit, Control, Run)
@@ -30,7 +33,7 @@ def route(job: Job, catalogue: Catalogue, building: Building, setout: SetOut) ->
     findings by level, check, subject, message.
 
     Raises:
-        Refused: with every circuit, control and run that cannot be laid as written.
+        Refused: with every circuit, control and run that cannot be laid as written, or every measured leg that is none.
     """
     return route_over(job, catalogue, building, setout, build_network(job, catalogue, building, setout))
 
@@ -50,8 +53,9 @@ def route_over(job: Job, catalogue: Catalogue, building: Building, setout: SetOu
     runs = _each(job.runs, lambda row: route_run(setting, row), problems)
     if problems:
         raise Refused(problems)
+    built, loops, led, notes = apply_measured(job.as_built, [circuit for circuit, _ in circuits], controls, runs)
     findings = [finding for _, told in circuits for finding in told]
-    return _together(setting, [circuit for circuit, _ in circuits], controls, runs, findings)
+    return _together(setting, built, loops, led, [*findings, *notes])
 
 
 def _each(rows: Sequence[Given], lay: Callable[[Given], Found], problems: list[Problem]) -> list[Found]:
@@ -67,9 +71,9 @@ def _each(rows: Sequence[Given], lay: Callable[[Given], Found], problems: list[P
 
 def _together(
     setting: Setting,
-    circuits: list[CircuitRoute],
-    controls: list[ControlRoute],
-    runs: list[RunRoute],
+    circuits: tuple[CircuitRoute, ...],
+    controls: tuple[ControlRoute, ...],
+    runs: tuple[RunRoute, ...],
     findings: list[Finding],
 ) -> Routes:
     owners: list[CircuitRoute | ControlRoute] = [*circuits, *controls]
@@ -79,8 +83,10 @@ def _together(
     drilled, about_holes = drill(setting.building, catalogue, job.ruleset, laid)
     cables: tuple[tuple[str, Path], ...] = tuple((cable, path) for _, cable, path in laid)
     about_supports = support_findings(job, catalogue, cables)
-    told = sorted(dict.fromkeys((*findings, *about_holes, *about_supports)), key=_order)
-    return Routes(tuple(circuits), tuple(controls), tuple(runs), drilled, tuple(told))
+    walls = wall_plans(setting.building, setting.setout, catalogue, job.ruleset)
+    about_zones = zone_findings(setting.building, catalogue, job.ruleset, walls, laid)
+    told = sorted(dict.fromkeys((*findings, *about_holes, *about_supports, *about_zones)), key=_order)
+    return Routes(circuits, controls, runs, drilled, tuple(told), walls)
 
 
 def _order(finding: Finding) -> tuple[int, str, str, str]:

@@ -39,6 +39,7 @@ def route_run(setting: Setting, run: Run) -> RunRoute:
         start=run.start,
         end=run.end,
         route_mm=route_mm,
+        planned_mm=length_mm,
         length_mm=length_mm,
         cut_mm=cut_mm(setting.job.allowances, length_mm),
         supports=supports(setting.job, setting.catalogue, cable, path) if path else 0,

@@ -3,7 +3,6 @@
 from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Literal
 
 from estimator.building.model import Wall
@@ -11,6 +10,7 @@ from estimator.rounding import half_up
 from estimator.routing.graph import HOLE_BASE
 from estimator.routing.model import Passage, Piece
 from estimator.routing.places import XY
+from estimator.routing.stretches import level_at
 from estimator.routing.voids import Void
 
 OnWall = tuple[int, XY]
@@ -67,9 +67,3 @@ class Slope:
         fixed = joist - self.void.shape.room.at[axis]
         other = half_up(level_at(self.wall.start, self.wall.end, axis, fixed)) + self.void.shape.room.at[1 - axis]
         return (joist, other) if axis == 0 else (other, joist)
-
-
-def level_at(start: XY, end: XY, axis: int, fixed: int) -> Fraction:
-    """Where a side that slopes to an axis meets the line square to that axis at `fixed`."""
-    share = Fraction(fixed - start[axis], end[axis] - start[axis])
-    return start[1 - axis] + share * (end[1 - axis] - start[1 - axis])

@@ -59,8 +59,11 @@ def costs_from(setting: Setting, start: str, names: Sequence[str]) -> Costs:
 
 def _unreached(setting: Setting, start: str, name: str) -> Problem:
     end = setting.ends[name]
-    words = f"{name} cannot be reached from {start}: {setting.ways.why_unreached(name)}"
-    return Problem(end.place, end.where, words, "give it a place that a lane, riser or void reaches")
+    words = f"{name} cannot be reached from {start}: {setting.ways.why_unreached(name, start)}"
+    write = "give it a place that a lane, riser or void reaches"
+    if setting.keep_to != "any":
+        write = f'write keep_to = "any" in its circuit, or {write} there'
+    return Problem(end.place, end.where, words, write)
 
 
 def named(nodes: Sequence[str], answer: Answer) -> Solved:
@@ -68,6 +71,12 @@ def named(nodes: Sequence[str], answer: Answer) -> Solved:
     order = [end for _, end in answer.edges]
     pairs = tuple((nodes[start], nodes[end]) for start, end in answer.edges)
     return Solved(tuple(nodes[i] for i in order), pairs, answer.cost, answer.bound, answer.proven)
+
+
+def fixed(costs: Costs, pairs: Sequence[Pair]) -> Solved:
+    """Legs that leave nothing to choose: what they cost is their bound."""
+    spent = sum(costs.between(pair)[0][1] for pair in pairs)
+    return Solved(tuple(end for _, end in pairs), tuple(pairs), spent, spent, proven=True)
 
 
 def round_the_ring(costs: Costs, start: str, order: Sequence[str]) -> tuple[Pair, ...]:
@@ -86,8 +95,10 @@ def round_the_ring(costs: Costs, start: str, order: Sequence[str]) -> tuple[Pair
     )
 
 
-def least_tree(place: Place, where: str, nodes: Sequence[str], cost: Matrix, caps: Sequence[int]) -> Answer:
-    """The least tree from the first node in which no node has more ends than its cap.
+def least_tree(
+    place: Place, where: str, nodes: Sequence[str], cost: Matrix, caps: Sequence[int], taken: Sequence[str] = ()
+) -> Answer:
+    """The least tree from the first node in which no node has more ends than its cap; `taken` have one less already.
 
     Raises:
         Refused: there is none.
@@ -97,5 +108,7 @@ def least_tree(place: Place, where: str, nodes: Sequence[str], cost: Matrix, cap
     except NoTree:
         most = ", ".join(f"{name} {cap}" for name, cap in zip(nodes, caps, strict=True))
         words = f"no tree joins these places within the cable ends that each may have ({most})"
+        if taken:
+            words += f"; of those at {', '.join(dict.fromkeys(taken))} one is kept between switch and lights"
         write = "raise max_ends in points.csv, or choose another wiring"
         raise Refused([Problem(place, where, words, write)]) from None

@@ -53,18 +53,13 @@ def column(cable: Cable, direction: Direction) -> str:
 
 
 def spacing(catalogue: Catalogue, ruleset: str, cable: Cable, direction: Direction) -> Decimal | None:
-    """The most that two supports may stand apart, mm, by the wide dimension of the cable (the usual one if given).
+    """The most that two supports may stand apart, mm, by the width of the cable.
 
     Above the widest band the widest band counts; None where the ruleset has no such table.
     """
     name = column(cable, direction)
-    band = catalogue.band(ruleset, TABLE, name, wide_mm(cable)) or _widest(catalogue, ruleset, name)
+    band = catalogue.band(ruleset, TABLE, name, cable.width_mm) or _widest(catalogue, ruleset, name)
     return band.value if band else None
-
-
-def wide_mm(cable: Cable) -> Decimal:
-    """The wide dimension that clip spacings go by: the usual one, or the widest where no other is given."""
-    return cable.typical_width_mm or cable.width_mm
 
 
 def _widest(catalogue: Catalogue, ruleset: str, name: str) -> Cell | None:
@@ -89,17 +84,17 @@ def support_findings(job: Job, catalogue: Catalogue, laid: tuple[tuple[str, Path
 
 def _told(catalogue: Catalogue, ruleset: str, cable: Cable, direction: Direction) -> Finding | None:
     name = column(cable, direction)
-    if catalogue.band(ruleset, TABLE, name, wide_mm(cable)) is not None:
+    if catalogue.band(ruleset, TABLE, name, cable.width_mm) is not None:
         return None
     widest = _widest(catalogue, ruleset, name)
     if widest is None:
         words = f'tables.csv has no "{TABLE}" row for ruleset "{ruleset}", column {name}: no supports counted'
         return Finding("support-spacing", "unchecked", cable.cable, words)
     words = (
-        f"{wide_mm(cable)} mm wide, above the widest row of {TABLE} ({widest.row} mm): "
+        f"{cable.width_mm} mm wide, above the widest row of {TABLE} ({widest.row} mm): "
         f"supports counted at its {widest.value} mm; give the maker's figure as a row"
     )
     limit = Decimal(widest.row)
     return Finding(
-        "support-spacing", "unchecked", cable.cable, words, wide_mm(cable), limit, "mm", widest.source, widest.edition
+        "support-spacing", "unchecked", cable.cable, words, cable.width_mm, limit, "mm", widest.source, widest.edition
     )

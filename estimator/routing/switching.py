@@ -1,4 +1,4 @@
-"""Switched lights, at-switch: a circuit's points go in; what is fed, and each set of switches and lights, come out."""
+"""Switched lights: a circuit's points go in; what is fed, and each set of switches and lights, come out."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -8,6 +8,7 @@ from estimator.job.model import Circuit
 from estimator.job.tree import address
 from estimator.problems import Problem, Refused, choose
 from estimator.routing.legs import Setting
+from estimator.routing.solving import Costs
 from estimator.setout.model import Point
 
 THREE_CORE = "te3-"
@@ -25,8 +26,9 @@ class Lights:
 def split(setting: Setting, circuit: Circuit, members: Sequence[str]) -> tuple[tuple[str, ...], tuple[Lights, ...]]:
     """What the circuit feeds, and its sets of switched lights by the building coordinates of their switches.
 
-    Fed are the first switch of every list and every point that is neither a switched light nor only a later switch of a
-    list. Coordinates are compared switch by switch, so two lists under one fed switch have an order too.
+    At the switch, fed are the first switch of every list and every point that is neither a switched light nor only a later
+    switch of a list; at the light, every point that is no switch of a list. Coordinates are compared switch by switch, so
+    two lists under one fed switch have an order too.
 
     Raises:
         Refused: a list names a point that is not there, not on this circuit, or itself a switched light.
@@ -41,9 +43,16 @@ def split(setting: Setting, circuit: Circuit, members: Sequence[str]) -> tuple[t
     _refuse(circuit, setting, points, lists, lit)
     heads = {switches[0] for switches in lists}
     later = {name for switches in lists for name in switches} - heads
-    feed = tuple(name for name in members if name not in lit and name not in later)
+    hung = heads | later if circuit.switching == "at-light" else lit | later
+    feed = tuple(name for name in members if name not in hung)
     sets = [Lights(switches, tuple(lights)) for switches, lights in lists.items()]
     return feed, tuple(sorted(sets, key=lambda one: [setting.ends[name].order for name in one.switches]))
+
+
+def nearest_light(setting: Setting, costs: Costs, switch: str, sets: Sequence[Lights]) -> str:
+    """The nearest of all lights that a fed switch heads a list for; of equally near ones the first by coordinates."""
+    lights = setting.in_order([light for one in sets if one.switches[0] == switch for light in one.lights])
+    return min(lights, key=lambda light: costs.between((switch, light))[0][1])
 
 
 def _refuse(

@@ -14,9 +14,9 @@ from itertools import pairwise
 from estimator.routing.graph import GraphBuilder
 from estimator.routing.places import XY
 from estimator.routing.rectangles import Flat, clear_pairs
+from estimator.routing.stretches import Stretch
 from estimator.routing.voids import Void
 
-Stretch = tuple[Fraction, Fraction]
 Line = tuple[int, int, Fraction, Fraction]
 """The axis it is square to (0: x is fixed), the fixed coordinate, and from where to where it runs."""
 

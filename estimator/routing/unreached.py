@@ -33,12 +33,13 @@ def _parts(assembled: Assembled) -> list[list[Terminal]]:
     for end in assembled.terminals:
         node = assembled.graph.number[end.spot]
         if node not in part_of:
-            part_of.update(dict.fromkeys(_reached(assembled.graph, node), node))
+            part_of.update(dict.fromkeys(reached(assembled.graph, node), node))
         parts.setdefault(part_of[node], []).append(end)
     return list(parts.values())
 
 
-def _reached(graph: Graph, node: int) -> Iterator[int]:
+def reached(graph: Graph, node: int) -> Iterator[int]:
+    """The nodes that can be reached from one, itself the first."""
     seen, waiting = {node}, [node]
     while waiting:
         here = waiting.pop()
@@ -62,25 +63,25 @@ def _no_void(assembled: Assembled, end: Terminal) -> str:
 
 def _in_opening(assembled: Assembled, end: Terminal) -> str:
     """A place inside an opening, which cuts both its lane and its riser."""
-    place = _place(assembled, end)
+    place = place_of(assembled, end)
     if place is None:
         return ""
     face, along, height = place
     for opening in face.wall.openings:
         inside = opening.along_mm < along < opening.along_mm + opening.width_mm
         if inside and opening.sill_mm < height < opening.head_mm:
-            return f"it lies in {_words(opening)}, which cuts its lane and its riser"
+            return f"it lies in {opening_words(opening)}, which cuts its lane and its riser"
     return ""
 
 
 def _cut_in_room(assembled: Assembled, end: Terminal, own: list[Terminal]) -> str:
     """A part of one room that openings cut off from the rest of it."""
-    place = _place(assembled, end)
+    place = place_of(assembled, end)
     cut_off = [other for other in assembled.terminals if other.room == end.room and other not in own]
     if place is None or not cut_off:
         return ""
     face, _, height = place
-    cutting = [_words(gap) for gap in face.wall.openings if gap.sill_mm < height < gap.head_mm]
+    cutting = [opening_words(gap) for gap in face.wall.openings if gap.sill_mm < height < gap.head_mm]
     if not cutting:
         return f'no lane, riser or void joins {height} mm on wall "{face.wall.name}" to the rest of room "{end.room}"'
     return f"its lane at {height} mm is cut by {' and '.join(cutting)}, and no void leads round"
@@ -107,7 +108,7 @@ def _lacks(assembled: Assembled, shape: RoomShape) -> str:
     return f": the ceiling voids beside it, near {ceiling_z(shape)} mm, do not meet its own"
 
 
-def _place(assembled: Assembled, end: Terminal) -> tuple[Face, int, int] | None:
+def place_of(assembled: Assembled, end: Terminal) -> tuple[Face, int, int] | None:
     """The face, along and height of a terminal on (or outside) a wall."""
     number = assembled.parts.rooms[end.room]
     if end.point and end.point.surface not in ("wall", "outside"):
@@ -117,7 +118,8 @@ def _place(assembled: Assembled, end: Terminal) -> tuple[Face, int, int] | None:
     return face, along, end.xyz[2] - face.shape.room.floor_level_mm
 
 
-def _words(opening: Opening) -> str:
+def opening_words(opening: Opening) -> str:
+    """An opening by its kind, its wall and where it lies."""
     right = opening.along_mm + opening.width_mm
     return (
         f'the {opening.kind} of wall "{opening.wall}" ({opening.along_mm} to {right} mm along,'

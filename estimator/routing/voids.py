@@ -11,9 +11,11 @@ from typing import Literal, Protocol
 
 from estimator.building.model import Joists, RoomShape, Wall
 from estimator.job.model import Section
+from estimator.rounding import half_up
 from estimator.routing.graph import HOLE_BASE, VOID_LAYER, GraphBuilder, Spot
 from estimator.routing.model import XYZ, Passage, Piece
-from estimator.routing.places import XY
+from estimator.routing.places import XY, bounds, is_rectangle
+from estimator.routing.stretches import inside, off
 from estimator.routing.words import as_text, section_text
 
 Level = Literal["ceiling", "floor"]
@@ -74,7 +76,18 @@ class Void:
         key = ("joist", room.name, self.level, as_text(joist - room.at[axis]), line)
         depth = self.timber.depth_mm if self.timber else None
         words = section_text(self.timber) if self.timber else ""
-        return Passage(key, "joist", room.name, "", self.xyz(place), words, depth)
+        along = place[1 - axis] - self._joist_end(axis, joist, place[1 - axis])
+        return Passage(key, "joist", room.name, "", self.xyz(place), words, depth, along)
+
+    def _joist_end(self, axis: int, joist: int, at: int) -> int:
+        """Where the joist that is passed at `at` begins: at the outline of the room, on the side of lower x or y."""
+        if is_rectangle(self.shape):
+            return bounds(self.shape)[0][1 - axis]
+        room = self.shape.room
+        corners = [(x + room.at[0], y + room.at[1]) for x, y in room.corners]
+        stretches = inside(corners, axis, joist)
+        low, _ = min(stretches, key=lambda stretch: (off(stretch, at), stretch))
+        return half_up(low)
 
 
 def void_of(number: int, shape: RoomShape, level: Level, joists: Joists | None, joists_at: XY) -> Void:

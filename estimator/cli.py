@@ -135,15 +135,15 @@ def _worked_out(path: Path) -> "Estimate":
     job = catalogue = None
     try:
         try:
-            job, notes = read_job(path)
-            for note in notes:
-                typer.echo(str(note), err=True)
-        except Refused as refused:
-            problems += refused.problems
-        try:
             catalogue = read_catalogue(path if path.is_dir() else path.parent)
         except Refused as refused:
             problems += refused.problems
+        try:
+            job, notes = read_job(path, catalogue)
+            for note in notes:
+                typer.echo(str(note), err=True)
+        except Refused as refused:
+            problems = [*refused.problems, *problems]
         if job is not None and catalogue is not None:
             problems += crosscheck(job, catalogue)
             if not problems:

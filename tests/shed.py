@@ -81,6 +81,6 @@ def sockets(count: int = 12, wiring: str = "radial", more: str = "") -> str:
 def worked(text: str, catalogue: Catalogue | None = None) -> Estimate:
     """The estimate of a job text with the shipped catalogue."""
     of = catalogue or shipped()
-    job, _ = parse_job(text)
+    job, _ = parse_job(text, catalogue=of)
     assert crosscheck(job, of) == ()
     return estimate(job, of)

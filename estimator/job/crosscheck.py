@@ -1,66 +1,31 @@
-"""What a job names in the catalogue: job and catalogue in, a problem for every name that no row has.
+"""What a job wants of what it names in the catalogue: job and catalogue in, a problem for each that cannot do it.
 
-A problem stands at the table of the job that holds the name.
+That the names are there at all is looked up before (see `names`). A problem stands at the table of the job.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from estimator.catalogue.model import Catalogue
-from estimator.job.model import At, Circuit, Group, Job, OnWalls, Room, WallPlace
+from estimator.job.model import At, Group, Job, OnWalls, Room, WallPlace
+from estimator.job.names import ANY_MERCHANT
 from estimator.job.tree import address
-from estimator.problems import Place, Problem, choose
-
-NO_KIT = "none"
-ANY_MERCHANT = "any"
+from estimator.problems import Problem, choose
 
 
 def crosscheck(job: Job, catalogue: Catalogue) -> tuple[Problem, ...]:
-    """Every name of the job that the catalogue lacks, and kinds that cannot do what the job wants of them."""
+    """Kinds, timber, parts and merchants that cannot do what the job wants of them."""
     return tuple(
         dict.fromkeys((
-            *_ruleset(job, catalogue),
-            *_boards(job, catalogue),
             *_groups(job, catalogue),
             *_noggins(job, catalogue),
-            *_cables(job, catalogue),
-            *_devices(job, catalogue),
-            *_end_kits(job, catalogue),
             *_buying(job, catalogue),
         ))
     )  # fmt: skip
 
 
-def _named(
-    place: Place, where: tuple[str, ...], name: str | None, known: Iterable[str], what: tuple[str, str]
-) -> Iterator[Problem]:
-    """A problem where `name` is none of `known`; `what` says what it should be, and in which file."""
-    names = list(known)
-    if name is not None and name not in names:
-        found = f'{what[1]} has no {what[0]} "{name}"'
-        yield Problem(place, address(where), found, choose(name, names))
-
-
-def _ruleset(job: Job, catalogue: Catalogue) -> Iterator[Problem]:
-    known = sorted({ruleset for ruleset, _ in catalogue.rules})
-    yield from _named(job.place, ("ruleset",), job.ruleset, known, ("rule for", "rules.csv"))
-
-
-def _boards(job: Job, catalogue: Catalogue) -> Iterator[Problem]:
-    for board in job.boards:
-        where = ("board", board.name)
-        yield from _named(board.place, (*where, "kind"), board.kind, catalogue.boards, ("board", "boards.csv"))
-        if board.way is not None:
-            device = board.way.device
-            yield from _named(
-                board.place, (*where, "way", "device"), device, catalogue.devices, ("device", "devices.csv")
-            )
-
-
 def _groups(job: Job, catalogue: Catalogue) -> Iterator[Problem]:
     tails = [key for key, _ in job.allowances.tails_mm]
     for group in job.groups:
-        where = ("points", group.name)
-        yield from _named(group.place, (*where, "kind"), group.kind, catalogue.points, ("kind", "points.csv"))
         kind = catalogue.points.get(group.kind)
         if kind is not None and kind.tail not in tails:
             yield Problem(kind.place, "tail", f'"{kind.tail}" is no tail', choose(kind.tail, tails))
@@ -107,50 +72,10 @@ def _walls(group: Group, room: Room) -> tuple[str, ...]:
     return tuple(wall for wall in room.wall_names if wall in named)
 
 
-def _cables(job: Job, catalogue: Catalogue) -> Iterator[Problem]:
-    what = ("cable", "cables.csv")
-    for circuit in job.circuits:
-        for key, name in _circuit_cables(circuit):
-            yield from _named(circuit.place, ("circuit", circuit.name, key), name, catalogue.cables, what)
-    for control in job.controls:
-        yield from _named(control.place, ("control", control.name, "cable"), control.cable, catalogue.cables, what)
-    for run in job.runs:
-        yield from _named(run.place, ("run", run.name, "cable"), run.cable, catalogue.cables, what)
-
-
-def _circuit_cables(circuit: Circuit) -> tuple[tuple[str, str | None], ...]:
-    return (
-        ("cable", circuit.cable),
-        ("switch_cable", circuit.switch_cable),
-        ("strap_cable", circuit.strap_cable),
-    )
-
-
-def _devices(job: Job, catalogue: Catalogue) -> Iterator[Problem]:
-    what = ("device", "devices.csv")
-    for circuit in job.circuits:
-        where = ("circuit", circuit.name, "device")
-        yield from _named(circuit.place, where, circuit.device, catalogue.devices, what)
-    for run in job.runs:
-        yield from _named(run.place, ("run", run.name, "device"), run.device, catalogue.devices, what)
-
-
-def _end_kits(job: Job, catalogue: Catalogue) -> Iterator[Problem]:
-    known = (NO_KIT, *catalogue.kits)
-    for run in job.runs:
-        for key, kit in zip(("from", "to"), run.end_kits, strict=True):
-            yield from _named(run.place, ("run", run.name, "ends", key), kit, known, ("kit", "kits.csv"))
-
-
 def _buying(job: Job, catalogue: Catalogue) -> Iterator[Problem]:
     buying = job.buying
-    for number, name in enumerate(buying.merchants, 1):
-        if name != ANY_MERCHANT:
-            where = ("buying", f"merchants[{number}]")
-            yield from _named(buying.place, where, name, catalogue.merchants, ("merchant", "merchants.csv"))
     for number, item in enumerate(buying.in_hand, 1):
         where = ("buying", f"in_hand[{number}]")
-        yield from _named(item.place, (*where, "part"), item.part, catalogue.parts, ("part", "parts.csv"))
         part = catalogue.parts.get(item.part)
         if part is not None and item.length_mm is not None and part.sold_as != "length":
             found = f'"{item.part}" is not sold by length'

@@ -5,12 +5,14 @@ A reader of another kind of file makes a `Tree` and hands it to `read_tree`: all
 
 from pathlib import Path
 
+from estimator.catalogue.model import Catalogue
 from estimator.job import rules
 from estimator.job.build import build
 from estimator.job.form import check_form
 from estimator.job.measured import FILE_NAME as MEASURED
 from estimator.job.measured import with_measured
 from estimator.job.model import Job
+from estimator.job.names import unknown_names
 from estimator.job.text import read_bytes, read_text
 from estimator.job.tree import Tree
 from estimator.problems import Problem, Refused
@@ -22,8 +24,10 @@ class Unreadable(OSError):
     """There is no job file to be read; says in plain words where it was looked for."""
 
 
-def read_job(path: Path) -> tuple[Job, tuple[Problem, ...]]:
+def read_job(path: Path, catalogue: Catalogue | None = None) -> tuple[Job, tuple[Problem, ...]]:
     """The job in a folder, or in a file, and notes on keys that have no effect yet; `as-built.csv` beside it joins in.
+
+    With a catalogue, the names that the job takes from it are looked up as well.
 
     Raises Refused with every problem of the files, in their order, and Unreadable where there is no file to read.
     """
@@ -40,22 +44,25 @@ def read_job(path: Path) -> tuple[Job, tuple[Problem, ...]]:
         tree, problems = with_measured(tree, beside)
     except OSError as error:
         raise Unreadable(f"{beside}: cannot be read: {error.strerror}") from error
-    return _read(tree, problems)
+    return _read(tree, problems, catalogue)
 
 
-def parse_job(text: str, name: str = FILE_NAME) -> tuple[Job, tuple[Problem, ...]]:
+def parse_job(
+    text: str, name: str = FILE_NAME, catalogue: Catalogue | None = None
+) -> tuple[Job, tuple[Problem, ...]]:
     """The job that a text describes, as `read_job` gives it; `name` stands for the file in messages."""
-    return read_tree(read_text(text, name))
+    return read_tree(read_text(text, name), catalogue)
 
 
-def read_tree(tree: Tree) -> tuple[Job, tuple[Problem, ...]]:
+def read_tree(tree: Tree, catalogue: Catalogue | None = None) -> tuple[Job, tuple[Problem, ...]]:
     """The job in a tree of plain values; raises Refused with every problem."""
-    return _read(tree, ())
+    return _read(tree, (), catalogue)
 
 
-def _read(tree: Tree, found: tuple[Problem, ...]) -> tuple[Job, tuple[Problem, ...]]:
+def _read(tree: Tree, found: tuple[Problem, ...], catalogue: Catalogue | None) -> tuple[Job, tuple[Problem, ...]]:
     form = check_form(tree)
-    problems = (*found, *form.problems, *rules.check(form.table))
+    names = unknown_names(form.table, catalogue) if catalogue is not None else ()
+    problems = (*found, *form.problems, *rules.check(form.table), *names)
     if problems:
         raise Refused(problems)
     notes = (*form.notes, *rules.notes(form.table))

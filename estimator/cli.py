@@ -1,5 +1,6 @@
 """The command `studbay`: it reads, calls the stages, writes, and says what it did; no rule of the trade lives here."""
 
+import os
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -190,4 +191,8 @@ def main() -> None:
         sys.exit(INTERRUPTED)
     except BrokenPipeError:
         sys.stderr.close()
+        sys.exit(NO_ACCESS)
+    except OSError as error:
+        typer.echo(f"studbay: the result could not be written out ({error.strerror})", err=True)
+        sys.stdout = open(os.devnull, "w")  # noqa: PTH123, SIM115  # what is left in its buffer has nowhere to go
         sys.exit(NO_ACCESS)

@@ -18,8 +18,8 @@ class Place:
 
 
 NOWHERE = Place("")
-LIKE = 0.5
-"""How alike two words must be (0 to 1) for one to be offered for the other."""
+LIKE, LIKE_SHORT, SHORT = 0.6, 0.5, 4
+"""How alike two words must be (0 to 1) for one to be offered for the other; words of up to 4 letters differ sooner."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +65,8 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
 
     likeness = [(-SequenceMatcher(None, name, word).ratio(), apart(name), name) for name in sorted(known)]
     best = min(likeness, default=(0.0, 0, ""))
-    return best[2] if best[0] <= -LIKE else None
+    enough = LIKE_SHORT if len(word) <= SHORT else LIKE
+    return best[2] if best[0] <= -enough else None
 
 
 def choose(word: str, known: Iterable[str]) -> str:

@@ -291,6 +291,7 @@ def _greenhouse_budget() -> Budget:
         hours_self=none,
         hours_electrician=none,
         oldest_price=("2026-10-01", CABLE),
+        invented=(0, 0),
     )
 
 

@@ -185,6 +185,19 @@ def test_what_is_wrong_with_a_table_is_told_with_its_row_and_what_to_write(
     assert messages == refused(**files)
 
 
+def test_a_price_of_absurd_size_is_refused() -> None:
+    assert refused(prices=PRICES + f"te-2.5,any,100,{'9' * 26},ex,2026-10-01,,,\n") == [
+        f'prices.csv:2: price: "{"9" * 26}"; write a number of at most 12 figures'
+    ]
+
+
+def test_minutes_that_do_not_rise_are_refused() -> None:
+    text = "task,who,per,kit,low,likely,high,stage\nDrill studs,self,stud-hole,any,80,15,20,first-fix\n"
+    assert refused(labour=text) == [
+        "labour.csv:2: low, likely, high: 80, 15 and 20 minutes do not rise; write the least first and the most last"
+    ]
+
+
 def test_every_fault_of_every_file_is_told_at_once() -> None:
     told = refused(
         prices=PRICES + "te-2.5,any,100,x,ex,2026-10-01,,,\nte-4,any,,5,ex,,,,\n",

@@ -95,7 +95,7 @@ def test_places_on_named_walls_are_even_wall_by_wall_and_numbered_clockwise() ->
 def test_moves_are_told_once_for_a_group() -> None:
     found = lay(group("S", "double-socket", on(left=3, back=5)))
     assert [finding.message for finding in told(found, "moved")] == [
-        "S: 6 of 8 places moved off the even spacing, at most 92 mm (S1)"
+        "6 of 8 places moved off the even spacing, at most 92 mm (S1)"
     ]
 
 
@@ -397,7 +397,7 @@ def test_rows_without_edges_have_half_a_spacing_at_the_ends_and_move_off_joists(
     four = lay(group("DL", "downlight", grid(1, 4), surface="ceiling"))
     assert [(point.at[0], point.moved_mm) for point in four.points] == [(739, 11), (2250, 0), (3750, 0), (5261, 11)]
     assert [finding.message for finding in four.findings] == [
-        "DL: 2 of 4 places moved off the even spacing, at most 11 mm (DL1)"
+        "2 of 4 places moved off the even spacing, at most 11 mm (DL1)"
     ]
 
 

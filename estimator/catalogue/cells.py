@@ -11,6 +11,8 @@ from estimator.problems import choose
 
 NUMBER = re.compile(r"-?\d+(\.\d+)?")
 PERCENT = re.compile(r"(\d+(?:\.\d+)?) ?%")
+FIGURES = 12
+"""More figures than any price or size has; beyond them sums would lose their pennies."""
 LOAD = re.compile(r"(\d+(?:\.\d+)?) ?(A|W|kW)")
 
 Parser = Callable[[str], Any]
@@ -37,12 +39,14 @@ def code(cell: str) -> str:
 def number(cell: str) -> Decimal:
     """A plain number with a decimal point."""
     if NUMBER.fullmatch(cell):
+        if sum(letter.isdigit() for letter in cell) > FIGURES:
+            raise Unfit(f"write a number of at most {FIGURES} figures")
         return Decimal(cell)
     if re.fullmatch(r"-?\d+,\d+", cell):
         raise Unfit(
             f"write a decimal point: {cell.replace(',', '.')} (or {cell.replace(',', '')}, if the comma marks thousands)"
         )
-    bare = re.sub(r"[^\d.]", "", cell)
+    bare = re.sub(r"^[^\d.,-]+|[^\d.,]+$", "", cell)
     if NUMBER.fullmatch(bare):
         raise Unfit(f"write the number alone: {bare}")
     raise Unfit("write a number, as in 12.50")

@@ -40,7 +40,7 @@ def uses_of_kits(catalogue: Catalogue) -> dict[str, set[str]]:
 
 def broken_links(catalogue: Catalogue) -> list[Problem]:
     """Every name in one table that another lacks."""
-    return [*_parts(catalogue), *_prices(catalogue), *_kit_names(catalogue), *_kit_rows(catalogue), *_lights(catalogue)]
+    return [*_parts(catalogue), *_prices(catalogue), *_kit_names(catalogue), *_kit_rows(catalogue), *_lights(catalogue), *_labour(catalogue)]
 
 
 def _parts(catalogue: Catalogue) -> Iterator[Problem]:
@@ -140,3 +140,10 @@ def _lights(catalogue: Catalogue) -> Iterator[Problem]:
     for row in catalogue.lights.values():
         if row.kind not in catalogue.points:
             yield Problem(row.place, "kind", f'"{row.kind}" is no kind of point', choose(row.kind, catalogue.points))
+
+
+def _labour(catalogue: Catalogue) -> Iterator[Problem]:
+    for row in catalogue.labour:
+        if not row.low <= row.likely <= row.high:
+            found = f"{row.low}, {row.likely} and {row.high} minutes do not rise"
+            yield Problem(row.place, "low, likely, high", found, "write the least first and the most last")

@@ -7,7 +7,7 @@ from typing import Any
 
 from estimator.catalogue.cells import Unfit
 from estimator.catalogue.columns import Column, Table
-from estimator.problems import Place, Problem, choose
+from estimator.problems import Place, Problem, nearest
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +128,7 @@ def _header_problems(table: Table, name: str, header: list[str]) -> list[Problem
     for column in table.columns:
         if column.needed and column.name not in header:
             strangers = [heading for heading in header if heading not in {known.name for known in table.columns}]
-            near = choose(column.name, strangers) if strangers else ""
-            hint = f"; {near} is there" if near.startswith("did") else ""
+            near = nearest(column.name, strangers)
+            hint = f'; the heading "{near}" may be meant for it' if near else ""
             problems.append(Problem(place, column.name, f"this column is missing{hint}", f"write: {_header(table)}"))
     return problems

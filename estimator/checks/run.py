@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from estimator.building.model import Building
 from estimator.buying.model import Order
 from estimator.catalogue.model import Catalogue
-from estimator.checks import boards, lights, papers, supply, walls
+from estimator.checks import boards, lights, papers, places, prices, supply, unchecked, walls
 from estimator.checks.model import LEVELS, Finding
 from estimator.costing.model import Budget
 from estimator.job.model import Job
@@ -41,6 +41,9 @@ CHECKS: tuple[Callable[[Worked], tuple[Finding, ...]], ...] = (
     lambda worked: walls.insulation(worked.job, worked.placed),
     lambda worked: lights.switches(worked.job, worked.catalogue, worked.placed),
     lambda worked: boards.ways(worked.job, worked.catalogue),
+    lambda worked: places.indoors_only(worked.catalogue, worked.placed),
+    lambda worked: prices.invented(worked.budget),
+    lambda worked: unchecked.not_looked_at(worked.job),
 )
 
 

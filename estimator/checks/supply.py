@@ -26,7 +26,7 @@ def supply_values(job: Job) -> tuple[Finding, ...]:
             Finding(
                 "supply-values",
                 "ask",
-                "supply.earthing",
+                "earthing",
                 "The earthing of the supply is not given: ask your electrician which it is.",
                 source=COMMON_PRACTICE,
             )
@@ -43,7 +43,7 @@ def supply_values(job: Job) -> tuple[Finding, ...]:
 
 
 def _not_measured(name: str, value: Stated | None) -> Finding | None:
-    subject = f"supply.{name.replace(' ', '_')}"
+    subject = name
     if value is None:
         return Finding(
             "supply-values",

@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from estimator.buying.model import Bought, Order
-from estimator.catalogue.model import Catalogue
+from estimator.buying.model import Order
+from estimator.catalogue.model import Catalogue, Price
 from estimator.costing.bill import bill_lines, left_over
 from estimator.costing.model import Budget, Range, SumLine, VatLine
 from estimator.costing.sums import sum_lines
@@ -14,6 +14,8 @@ from estimator.rounding import money
 from estimator.takeoff.model import TakeOff, Task
 
 ZERO = Decimal(0)
+INVENTED = "invented"
+"""The word by which a price's source owns up."""
 
 
 def budget(job: Job, catalogue: Catalogue, takeoff: TakeOff, order: Order) -> Budget:
@@ -53,6 +55,7 @@ def budget(job: Job, catalogue: Catalogue, takeoff: TakeOff, order: Order) -> Bu
         hours_self=_hours(takeoff.labour, "self"),
         hours_electrician=_hours(takeoff.labour, "electrician"),
         oldest_price=_oldest(catalogue, order),
+        invented=_invented(catalogue, order),
     )
 
 
@@ -110,15 +113,17 @@ def _hours(tasks: Iterable[Task], who: str) -> Range:
     )
 
 
+def _prices_used(catalogue: Catalogue, order: Order) -> list[Price]:
+    used = {(line.part, line.merchant, line.pack) for line in order.lines}
+    return [row for row in catalogue.prices if (row.part, row.merchant, row.pack) in used]
+
+
 def _oldest(catalogue: Catalogue, order: Order) -> tuple[str, str] | None:
     """Date and part of the oldest price that the order rests on; None for an empty order."""
-    used = {(line.part, line.merchant, line.pack) for line in order.lines}
-    dates = [
-        (row.priced_on.isoformat(), row.part) for row in catalogue.prices if (row.part, row.merchant, row.pack) in used
-    ]
-    return min(dates) if dates else None
+    return min(((row.priced_on.isoformat(), row.part) for row in _prices_used(catalogue, order)), default=None)
 
 
-def bought_of(order: Order) -> dict[str, Bought]:
-    """What was bought, by part."""
-    return {of.part: of for of in order.bought}
+def _invented(catalogue: Catalogue, order: Order) -> tuple[int, int]:
+    """Lines of the order whose price says that it is invented, and all lines."""
+    used = _prices_used(catalogue, order)
+    return sum(INVENTED in row.source for row in used), len(used)

@@ -54,7 +54,11 @@ class SumLine:
 
 @dataclass(frozen=True, slots=True)
 class Budget:
-    """The sums, in the order of adding up. Hours are of one's own and the electrician's work."""
+    """The sums, in the order of adding up. Hours are of one's own and the electrician's work.
+
+    `oldest_price` is a date and the part it belongs to; `invented` how many lines of the order rest on prices whose
+    source says that they are invented, and how many lines there are.
+    """
 
     bill: tuple[BillLine, ...]
     left_over: tuple[tuple[str, Decimal], ...]
@@ -73,3 +77,4 @@ class Budget:
     hours_self: Range
     hours_electrician: Range
     oldest_price: tuple[str, str] | None
+    invented: tuple[int, int]

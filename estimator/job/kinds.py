@@ -115,6 +115,16 @@ def _one_of(word: str, known: tuple[str, ...]) -> str:
     return f'did you mean "{near}"?' if near else f"write one of {', '.join(shown)}"
 
 
+LONGEST_MM = 500_000
+"""Longer than any room, trench or run; a length beyond it has the wrong unit."""
+
+
+def _smaller(text: str) -> str:
+    """What a length may have been meant to be: its figures as millimetres."""
+    figures = text.strip().split(" ")[0].rstrip("cmftin")
+    return f'write "{figures} mm" if millimetres are meant'
+
+
 def length(*, below_zero: bool = False, zero: bool = True, exact: bool = False) -> Kind:
     """A length in whole mm, or an `exact` size; whether it may be zero or below."""
 
@@ -127,6 +137,8 @@ def length(*, below_zero: bool = False, zero: bool = True, exact: bool = False) 
             return Wrong(f"{show(value)} is below zero", f"write {meant} if that is meant")
         if found == 0 and not zero:
             return Wrong(f"{show(value)} is nothing", 'write a length above zero, for example "450 mm"')
+        if found > LONGEST_MM or -found > LONGEST_MM:
+            return Wrong(f"{show(value)} is longer than anything here can be", f"check the unit: {_smaller(str(value))}")
         return found
 
     pattern = _quantity_pattern(q.LENGTH, below_zero)
@@ -167,7 +179,7 @@ TEXT = text_of("...", _text, r"\S")
 ANYTHING = Kind('"..."', lambda value: value)
 SWITCH = Kind("true", _switch, {"type": "boolean"})
 DATE = Kind("2026-10-01", _date, {"type": "string", "format": "date"})
-COUNT = whole(1, 9999)
+COUNT = whole(1, 500)
 LENGTH = length()
 EXTENT = length(zero=False)
 LEVEL = length(below_zero=True)

@@ -6,7 +6,7 @@ from estimator.job.model import KeepTo, Opening
 from estimator.routing.assemble import Assembled
 from estimator.routing.ends import Terminal
 from estimator.routing.graph import WALL_LAYER, Graph
-from estimator.routing.unreached import opening_words, place_of, reached, why_unreached
+from estimator.routing.unreached import in_opening, opening_words, place_of, reached, why_unreached
 
 Walls = frozenset[tuple[int, int]]
 """Walls that can be reached, by the numbers of room and wall."""
@@ -19,7 +19,9 @@ def why_apart(assembled: Assembled, graph: Graph, surfaces: KeepTo, start: Termi
     if number[end.spot] in found:
         return ""
     if number[end.spot] not in frozenset(reached(assembled.graph, number[start.spot])):
-        return why_unreached(assembled, end) or f"{start.name} is cut off: {why_unreached(assembled, start)}"
+        return in_opening(assembled, end) or (
+            why_unreached(assembled, end) or f"{start.name} is cut off: {why_unreached(assembled, start)}"
+        )
     kept = f'keep_to = "{surfaces}" leaves out'
     if surfaces == "ceiling":
         return _no_ceiling(assembled, kept, start, end)

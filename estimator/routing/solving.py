@@ -50,11 +50,22 @@ def costs_from(setting: Setting, start: str, names: Sequence[str]) -> Costs:
     rows = setting.ways.costs(nodes)
     far = [name for name, cost in zip(nodes, rows[0], strict=True) if cost is None and name != start]
     if far:
-        raise Refused([_unreached(setting, start, name) for name in far])
+        raise Refused(_apart(setting, start, far, alone=len(far) == len(nodes) - 1))
     known = tuple(tuple(cost for cost in row if cost is not None) for row in rows)
     if any(len(row) != len(nodes) for row in known):
         raise LookupError(f"some of {', '.join(nodes)} are joined to {start} but not to each other")
     return Costs({name: number for number, name in enumerate(nodes)}, known)
+
+
+def _apart(setting: Setting, start: str, far: Sequence[str], *, alone: bool) -> list[Problem]:
+    """A problem for each place that cannot be reached, or one for the start where that is what is cut off."""
+    reasons = {setting.ways.why_unreached(name, start) for name in far}
+    cut_off = f"{start} is cut off: "
+    if alone and len(far) > 1 and len(reasons) == 1 and next(iter(reasons)).startswith(cut_off):
+        end = setting.ends[start]
+        words = f"{start} reaches none of {len(far)} places: {next(iter(reasons)).removeprefix(cut_off)}"
+        return [Problem(end.place, end.where, words, "give it a place that a lane, riser or void reaches")]
+    return [_unreached(setting, start, name) for name in far]
 
 
 def _unreached(setting: Setting, start: str, name: str) -> Problem:

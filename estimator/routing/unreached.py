@@ -20,7 +20,7 @@ def why_unreached(assembled: Assembled, end: Terminal) -> str:
     own = next(part for part in parts if end in part)
     return (
         _no_void(assembled, end)
-        or _in_opening(assembled, end)
+        or in_opening(assembled, end)
         or _cut_in_room(assembled, end, own)
         or _cut_off(assembled, end, own)
     )
@@ -61,7 +61,7 @@ def _no_void(assembled: Assembled, end: Terminal) -> str:
     return ""
 
 
-def _in_opening(assembled: Assembled, end: Terminal) -> str:
+def in_opening(assembled: Assembled, end: Terminal) -> str:
     """A place inside an opening, which cuts both its lane and its riser."""
     place = place_of(assembled, end)
     if place is None:

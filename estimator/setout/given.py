@@ -16,7 +16,7 @@ from estimator.setout.points import board_on, on_wall
 from estimator.setout.site import Body, Placed, Site
 from estimator.setout.words import address, in_metres, in_mm
 
-STOPS = ("box-to-stud", "box-to-opening", "wall-end")
+STOPS = ("box-to-stud", "box-to-opening", "plate-air", "wall-end")
 """Rules whose things cannot share a place with a box; lying over one is a `stop`, not a question."""
 
 

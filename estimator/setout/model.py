@@ -54,7 +54,10 @@ class PlacedBoard:
 
 @dataclass(frozen=True, slots=True)
 class Noggin:
-    """A timber between two studs that carries the boxes of `points`; `left_mm` is the along of its left end."""
+    """A timber between two studs that carries the boxes of `points`; `left_mm` is the along of its left end.
+
+    `length_mm` is the clear width of its bay in whole mm, half up.
+    """
 
     points: tuple[str, ...]
     room: str

@@ -121,7 +121,7 @@ def _beam(shared: Sequence[Carried]) -> Beam:
         wall=first.wall.name,
         part=frame.noggin.section.part,
         left_mm=left,
-        length_mm=right - left,
+        length_mm=Decimal(half_up(right - left)),
         height_mm=half_up(Decimal((first.point.height_mm or 0) + (last.point.height_mm or 0)) / 2),
         setback_mm=first.setback_mm,
         spacer_mm=spacer_mm(frame, first.setback_mm),

@@ -36,7 +36,7 @@ def _moved(site: Site, points: Sequence[Point]) -> Finding | None:
     most = max(moved, key=lambda point: (point.moved_mm, -point.number))
     furthest = f"{in_mm(most.moved_mm)} ({most.id})"
     places = count(len(points), "place", "places")
-    said = f"{most.group}: {len(moved)} of {places} moved off the even spacing, at most {furthest}"
+    said = f"{len(moved)} of {places} moved off the even spacing, at most {furthest}"
     return site.finding("moved", "note", most.group, said, Decimal(most.moved_mm))
 
 

@@ -34,7 +34,7 @@ def counts(job: Job, catalogue: Catalogue, placed: SetOut, routes: Routes) -> tu
         *_of_circuits(job, catalogue, placed),
         *_of_boards(job, catalogue, routes),
         *_of_cables(job, catalogue, placed, routes),
-        *_of_holes(catalogue, routes),
+        *_of_holes(job, catalogue, routes),
         *_of_ends(placed, routes),
         *_of_noggins(job, placed),
         *_of_the_rest(job),
@@ -123,12 +123,14 @@ def places_of_owners(job: Job) -> dict[str, Place]:
     }
 
 
-def _of_holes(catalogue: Catalogue, routes: Routes) -> Iterator[Count]:
+def _of_holes(job: Job, catalogue: Catalogue, routes: Routes) -> Iterator[Count]:
     owners = {leg.id: leg.owner for leg in routes.legs} | {run.id: run.name for run in routes.runs}
+    places = places_of_owners(job) | {run.name: run.place for run in job.runs}
     for hole in routes.drilled:
         widest = max(hole.cables, key=lambda cable: (catalogue.cables[cable].width_mm, cable))
         kit = catalogue.cables[widest].kit
-        yield Count(kit, f"{hole.passage.kind}-hole", ONE, owners[hole.legs[0]], hole.passage.room, _NOWHERE)
+        owner = owners[hole.legs[0]]
+        yield Count(kit, f"{hole.passage.kind}-hole", ONE, owner, hole.passage.room, places[owner])
 
 
 def _of_ends(placed: SetOut, routes: Routes) -> Iterator[Count]:
@@ -161,5 +163,3 @@ def _of_the_rest(job: Job) -> Iterator[Count]:
         yield Count("room", "room", ONE, room.name, room.name, room.place)
     yield Count("job", "job", ONE, "the job", "", job.place)
 
-
-_NOWHERE = Place("")

@@ -113,9 +113,9 @@ def test_the_order_of_adding_up_comes_to_the_total() -> None:
 
 
 def test_the_rows_of_the_bill_and_what_is_left_over_come_to_the_materials() -> None:
-    lines = [row for row in rows_of(page(), "bill") if len(row) == 6]
+    lines = [row for row in rows_of(page(), "bill") if len(row) == 7]
     assert len(studio().budget.bill) == len(lines)
-    printed = sum(pounds(row[5]) for row in lines)
+    printed = sum(pounds(row[6]) for row in lines)
     assert printed + studio().budget.left_over_total == studio().budget.materials
     heads = sum(pounds(row[1]) for row in rows_of(page(), "bill") if len(row) == 2)
     assert printed == heads
@@ -123,6 +123,31 @@ def test_the_rows_of_the_bill_and_what_is_left_over_come_to_the_materials() -> N
     assert [printed, studio().budget.left_over_total, studio().budget.materials] == [pounds(of) for of in last[1:]]
     body = rows_of(page(), "spending")[:-1]
     assert [sum(pounds(row[column]) for row in body) for column in (1, 2, 3)] == [pounds(of) for of in last[1:]]
+
+
+def test_the_rate_times_the_quantity_that_is_seen_gives_the_amount() -> None:
+    rows = {row[0]: row for row in rows_of(render_quote(estimates.worked_example()), "bill") if len(row) == 7}
+    # published: the design's example; hand: 121.4 m x 0.4967 is 60.30, 40 clips x 0.0266 are 1.06.
+    assert ["113.6", "121.4", "m", "£0.4967", "£60.30"] == rows["1.1"][2:]
+    assert ["40", "", "nr", "£0.0266", "£1.06"] == rows["1.2"][2:]
+    assert "with waste" not in rows["1.1"][1]
+
+
+def test_prices_that_are_nobodys_offer_are_told_at_the_total() -> None:
+    of = studio()
+    told = "{} of 90 prices in this order are invented or samples: put in your own."
+    # measured: every price of the example says that it is invented.
+    assert told.format(90) in page().partition("</header>")[0]
+    few = render_quote(replace(of, budget=replace(of.budget, invented=(1, 90))))
+    assert "1 of 90 prices in this order is invented or a sample: put in your own." in Page(few).visible
+    none = render_quote(replace(of, budget=replace(of.budget, invented=(0, 90))))
+    assert "put in your own" not in none
+
+
+def test_a_price_list_that_names_no_merchant_is_told_as_not_chosen() -> None:
+    seen = Page(page()).visible
+    assert "merchant not chosen yet prices" in seen
+    assert not re.search(r"\bany prices\b", seen)
 
 
 def test_sections_told_are_those_of_the_bill_and_add_up_exactly() -> None:

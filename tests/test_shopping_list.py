@@ -160,6 +160,14 @@ def test_the_workbook_is_headed_and_has_a_sheet_for_each_counter() -> None:
     assert not sheet.protection.sheet
 
 
+def test_a_list_for_no_merchant_in_particular_says_so() -> None:
+    of = estimates.rich()
+    lines = tuple(replace(line, merchant="any") for line in of.order.lines if line.merchant == "B")
+    book = sheets(render_lists(replace(of, order=replace(of.order, lines=lines, cuts=())))["shopping-list-any.xlsx"])
+
+    assert ["To: merchant not chosen yet."] == sorted({str(sheet["A2"].value)[:28] for sheet in book})
+
+
 def test_both_forms_hold_the_same_lines() -> None:
     files = render_lists(estimates.rich())
     for merchant in ("A", "B"):

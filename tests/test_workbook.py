@@ -22,7 +22,17 @@ from tests import estimates, recalc
 from tests.recalc import Values
 
 D = Decimal
-SHEETS = ["Summary", "Bill", "Order", "Cable schedule", "Cutting list", "Findings", "Price list"]
+SHEETS = [
+    "Summary",
+    "Bill",
+    "Order",
+    "Cable schedule",
+    "Cutting list",
+    "Set-out",
+    "Drilling",
+    "Findings",
+    "Price list",
+]
 # Functions that were found to work in every program that was tried (the project's notes on file formats).
 KNOWN = {"ABS", "IF", "MAX", "MIN", "ROUND", "ROUNDUP", "SUM", "SUMIFS", "SUMPRODUCT"}
 NEVER = re.compile(r"\b(compliant|safe|certified|pass(es|ed)?|C1|C2|C3|FI)\b", re.IGNORECASE)
@@ -243,6 +253,107 @@ def test_findings_stand_under_their_headings() -> None:
         "Not checked",
         "wall back",
     ] == column
+
+
+def told(estimate: Estimate, sheet: str) -> list[list[Any]]:
+    """The rows under the header row, empty ones left out."""
+    rows = opened(render_workbook(estimate))[sheet].iter_rows(min_row=5, values_only=True)
+    return [list(row) for row in rows if any(value is not None for value in row)]
+
+
+def test_set_out_goes_round_the_walls_and_then_over_the_ceiling() -> None:
+    none = None
+    rows = told(estimates.rich(), "Set-out")
+
+    # hand: places of the example; a socket box is 72 mm high: 1400 - 36. The noggin is not among the points.
+    assert ["Points and boards", *[none] * 13] == rows[0]
+    assert ["CU", "ES1", "S1", "S2", "S3", "S4", "S5", "S6", "DL1"] == sorted_by_place(rows)
+    first = next(row for row in rows if row[0] == "S1")
+    assert ["greenhouse", "back", 21700, 1400, 1364, none, none, none, 0] == first[2:11]
+    light = next(row for row in rows if row[0] == "DL1")
+    assert ["greenhouse", "ceiling", none, none, none, 3000, 2000, none, 12] == light[2:11]
+
+
+def sorted_by_place(rows: list[list[Any]]) -> list[str]:
+    start = rows.index(next(row for row in rows if row[0] == "Noggins"))
+    return [row[0] for row in rows[1:start]]
+
+
+def test_set_out_has_every_noggin_with_set_back_and_spacer() -> None:
+    rows = told(estimates.rich(), "Set-out")
+    noggin = rows[-1]
+
+    # hand: the example's noggin, 562 mm from 21638 mm.
+    assert ["S1", "greenhouse", "back", 21638, 1400] == [noggin[0], *noggin[2:6]]
+    assert [562, 22.5, 28.5] == noggin[11:]
+
+
+def test_walls_are_walked_in_order_and_nothing_is_left_out() -> None:
+    of = pottery_studio()
+    rows = told(of, "Set-out")
+    names = sorted_by_place(rows)
+    inside = [row[3] for row in rows[1:] if row[3] in of.job.rooms[0].wall_names and row[10] is not None]
+
+    assert sorted([*(point.id for point in of.setout.points), *(board.name for board in of.setout.boards)]) == sorted(
+        names
+    )
+    assert ["back", "right", "front", "left"] == list(dict.fromkeys(inside))
+    assert len(of.setout.noggins) == len(rows) - 2 - len(names)
+    for wall in of.job.rooms[0].wall_names:
+        alongs = [row[4] for row in rows[1 : 1 + len(names)] if row[3] == wall]
+        assert sorted(alongs) == alongs
+
+
+def test_drilling_tells_place_bit_cables_and_what_set_the_bit() -> None:
+    of = pottery_studio()
+    rows = told(of, "Drilling")
+    first = of.routes.drilled[0]
+
+    # hand: a lane at 450 mm passes the stud in the corner, 38 mm thick, at its middle; 11.5 + 2 mm need a bit of 14.
+    assert "studio, back" == rows[0][0]
+    assert [1, "stud 38 x 89 mm", 19, 450, 14, "te-2.5", "wheels: CU to WS1", first.bound_by] == rows[1]
+    joists = next(index for index, row in enumerate(rows) if str(row[0]).startswith("studio, ceiling: joists by x"))
+    holes = [row for row in rows if isinstance(row[0], int) and row[7]]
+    assert len(of.routes.drilled) == len(holes)
+    assert [hole.passage.on_member_mm for hole in of.routes.drilled if hole.passage.kind == "joist"] == [
+        row[3] for row in rows[joists + 1 :] if str(row[1]).startswith("joist ")
+    ]
+    assert "2 x te-1.5" in {row[5] for row in holes}
+
+
+def test_drilling_ends_with_the_holes_of_each_bit_by_its_name() -> None:
+    of = pottery_studio()
+    rows = told(of, "Drilling")
+    head = next(index for index, row in enumerate(rows) if row[0] == "Holes")
+    totals = rows[head + 1 :]
+
+    assert ["Holes", "In", "Bit mm", "Bit"] == [words for words in rows[head] if words]
+    assert [(of_bit.count, float(of_bit.bit_mm or 0)) for of_bit in of.routes.bits] == [
+        (row[0], row[4]) for row in totals
+    ]
+    assert len(of.routes.drilled) == sum(row[0] for row in totals)
+    # published: the shipped parts list calls it so.
+    assert [40, "joists", None, None, 12, "12 mm auger bit", None, None] == totals[0]
+    assert "as above" == totals[1][5]
+
+
+def test_a_hole_that_no_bit_makes_says_so() -> None:
+    rows = told(estimates.rich(), "Drilling")
+
+    assert [["none", "swa-3c-10"]] == [row[4:6] for row in rows if row[4] == "none" and row[6]]
+    assert [1, "walls", None, None, "none", "none fits: see Findings", None, None] == rows[-1]
+
+
+def test_invented_prices_are_told_beside_the_total() -> None:
+    of = estimates.rich()
+    words = []
+    for invented in ((0, 11), (3, 11)):
+        book = opened(render_workbook(replace(of, budget=replace(of.budget, invented=invented))))
+        said = [cell.value for row in book["Summary"].iter_rows() for cell in row]
+        at = said.index(named(book, "TOTAL"))
+        words.append(said[at + 1])
+
+    assert [None, "3 of 11 prices in this order are invented or samples: put in your own."] == words
 
 
 def test_the_same_estimate_gives_the_same_bytes() -> None:

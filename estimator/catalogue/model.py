@@ -107,6 +107,10 @@ class PointKind:
         """Cable ends a tree may bring to one point of this kind."""
         return 3 if self.max_ends is None else self.max_ends
 
+    def bottom_mm(self, centre_mm: int) -> Decimal | None:
+        """Height of the lower edge of a box whose centre is at that height; None for a kind without a box."""
+        return centre_mm - self.height_mm / 2 if self.height_mm else None
+
 
 @dataclass(frozen=True, slots=True)
 class BoardKind:
@@ -123,6 +127,10 @@ class BoardKind:
     tail: str
     place_in_or_out: Literal["in", "out"]
     place: Place = field(default=NOWHERE, compare=False, repr=False)
+
+    def bottom_mm(self, centre_mm: int) -> Decimal | None:
+        """Height of the lower edge of a board whose centre is at that height; None where its size is not given."""
+        return centre_mm - self.height_mm / 2 if self.height_mm else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,6 +47,16 @@ def _purchase(estimate: Estimate) -> str:
     )
 
 
+def invented_prices(estimate: Estimate) -> str:
+    """How many prices of the order are nobody's offer, in a sentence; empty where none is."""
+    invented, lines = estimate.budget.invented
+    if not invented:
+        return ""
+    prices = "price" if lines == 1 else "prices"
+    are = "is invented or a sample" if invented == 1 else "are invented or samples"
+    return f"{invented} of {lines} {prices} in this order {are}: put in your own."
+
+
 def exclusions(estimate: Estimate) -> tuple[str, ...]:
     """What is not in the total, by what the job gives and leaves out."""
     budget = estimate.budget

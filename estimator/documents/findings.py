@@ -13,7 +13,10 @@ WIDTH = 100
 def as_text(findings: Sequence[Finding]) -> str:
     """Findings under their headings, wrapped for a terminal; one sentence where there are none."""
     if not findings:
-        return "No findings. That is no approval: your electrician designs, inspects, tests and certifies.\n"
+        return (
+            "No findings. A job without findings is not thereby approved: your electrician designs, inspects, tests and "
+            "certifies.\n"
+        )
     blocks = []
     for level, title in LEVEL_TITLES.items():
         of = [finding for finding in findings if finding.level == level]

@@ -34,7 +34,12 @@ def _environment() -> "Environment":
         lstrip_blocks=True,
     )
     environment.filters.update(
-        number=words.number, metres=words.metres, percent=words.percent, stage=words.stage, css_string=css_string
+        number=words.number,
+        metres=words.metres,
+        percent=words.percent,
+        stage=words.stage,
+        merchant=words.merchant_words,
+        css_string=css_string,
     )
     return environment
 

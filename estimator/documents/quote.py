@@ -1,6 +1,6 @@
 """quote.html: an `Estimate` goes in, one self-contained page comes out, the answer first."""
 
-from estimator.documents.basis import basis, exclusions, oldest_price
+from estimator.documents.basis import basis, exclusions, invented_prices, oldest_price
 from estimator.documents.page import render_page
 from estimator.documents.quote_basis import CONFIDENCE, assumptions, distances, sources
 from estimator.documents.quote_job import circuit_rows, control_rows, group_rows, run_rows
@@ -52,6 +52,7 @@ def render_quote(estimate: Estimate) -> str:
             "money": lambda amount: money_of(amount, job.currency),
             "total": money_of(budget.total, job.currency),
             "materials_only": MATERIALS_ONLY if budget.materials_only else "",
+            "invented": invented_prices(estimate),
             "oldest_price": oldest_price(estimate),
             "ladder": ladder(budget, job),
             "ranged": ranged_sums(budget, job.currency),

@@ -67,7 +67,8 @@ def ranged_sums(budget: Budget, currency: str) -> tuple[str, ...]:
 def included(estimate: Estimate) -> tuple[str, ...]:
     """What the total holds, a line each."""
     budget, job = estimate.budget, estimate.job
-    told = [f"{len(budget.bill)} lines of materials and the whole packs they come in"]
+    lines = len(budget.bill)
+    told = [f"{lines} {'line' if lines == 1 else 'lines'} of materials and the whole packs they come in"]
     if budget.delivery:
         told.append("Delivery by the merchants")
     if budget.labour_priced:
@@ -108,12 +109,13 @@ def _sections(budget: Budget) -> Iterable[tuple[str, tuple[BillLine, ...]]]:
 
 @dataclass(frozen=True, slots=True)
 class BillRow:
-    """One line of the bill as printed."""
+    """One line of the bill as printed; `with_waste` is empty where it is the quantity itself."""
 
     item: str
     description: str
     note: str
     quantity: str
+    with_waste: str
     unit: str
     rate: str
     amount: str
@@ -134,12 +136,12 @@ def bill_sections(budget: Budget, currency: str) -> tuple[tuple[str, str, str, t
 
 def _bill_row(line: BillLine, currency: str) -> BillRow:
     made = "; ".join(_made(made, line) for made in line.made_of)
-    waste = "" if line.with_waste == line.quantity else f"; with waste {_measure(line.with_waste)} {line.unit}"
     return BillRow(
         line.item,
         line.description,
-        f"{words.stage(line.stage)}. {made}{waste}",
+        f"{words.stage(line.stage)}. {made}",
         _measure(line.quantity),
+        "" if line.with_waste == line.quantity else _measure(line.with_waste),
         line.unit,
         words.rate(line.rate, currency),
         money_of(line.amount, currency),
@@ -227,7 +229,7 @@ def cut_rows(estimate: Estimate) -> tuple[CutRow, ...]:
     return tuple(
         CutRow(
             parts[cut.part].trade_name or parts[cut.part].description,
-            cut.merchant or "in hand",
+            words.merchant_words(cut.merchant) if cut.merchant else "in hand",
             words.metres(cut.stock_mm),
             tuple((of, words.metres(length)) for of, length in cut.pieces),
             words.metres(cut.left_over_mm),

@@ -11,6 +11,7 @@ from typing import Any
 from estimator.documents.sheets.looks import APART, GENERAL, GROUP, PLAIN, QUIET, RULED, TITLE, WRAPPED, Looks, Style
 from estimator.documents.sheets.page import Page
 from estimator.documents.shelves import SHELVES, ListLine, list_lines, merchants
+from estimator.documents.words import merchant_words
 from estimator.result import Estimate
 
 COLUMNS = (
@@ -138,7 +139,7 @@ def _unused(book: Any, name: str) -> str:
 def _sheet(page: Page, estimate: Estimate, merchant: str, counter: str, lines: list[ListLine]) -> None:
     job = estimate.job
     page.across(0, f"To be priced: {counter.lower()}", TITLE)
-    page.across(1, f"To: {merchant}. For: {job.title}. Date: {job.priced_on.isoformat()}.", WRAPPED)
+    page.across(1, f"To: {merchant_words(merchant)}. For: {job.title}. Date: {job.priced_on.isoformat()}.", WRAPPED)
     page.across(2, ASK, {**WRAPPED, "bold": True})
     for row, words in enumerate(TO_FILL, 3):
         page.text(row, 1, words, PLAIN)

@@ -15,7 +15,8 @@ CAUTIONS: tuple[str, ...] = (
     "before anything is bought or covered.",
     "Local codes and the authority for the area decide what may be built, and who may do it.",
     "Before any work on what is or was connected: isolate, lock off, and prove dead.",
-    "Findings are questions with numbers, for your electrician to answer. No finding is no approval.",
+    "Findings are questions with numbers, for your electrician to answer. A job without findings is not thereby "
+    "approved.",
     "Nothing is to be covered before your electrician has seen it.",
 )
 """Every document says these, whole."""
@@ -46,6 +47,10 @@ STAGE_TITLES: Mapping[str, str] = MappingProxyType(
 )
 
 BASIS_TITLES: Mapping[str, str] = MappingProxyType({"ex": "ex VAT", "inc": "inc VAT"})
+
+ANY = "any"
+"""What a price list or a job says for every merchant."""
+NOT_CHOSEN = "merchant not chosen yet"
 
 ABBREVIATIONS: tuple[tuple[str, str], ...] = (
     ("nr", "number, pieces"),
@@ -103,6 +108,11 @@ def percent(ratio: Decimal) -> str:
 def stage(name: str) -> str:
     """The stage as a heading has it; a stage that is not known stays as it is."""
     return STAGE_TITLES.get(name, name)
+
+
+def merchant_words(name: str) -> str:
+    """The merchant as a reader is told: a price list that is no one's own names none."""
+    return NOT_CHOSEN if name == ANY else name
 
 
 def _rounded(value: Decimal, places: int) -> Decimal:

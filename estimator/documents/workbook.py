@@ -13,6 +13,8 @@ from estimator.documents.sheets.cables import WIDTHS as CABLE_WIDTHS
 from estimator.documents.sheets.cables import write_cables
 from estimator.documents.sheets.cutting import WIDTHS as CUT_WIDTHS
 from estimator.documents.sheets.cutting import write_cuts
+from estimator.documents.sheets.drilling import WIDTHS as DRILL_WIDTHS
+from estimator.documents.sheets.drilling import write_drilling
 from estimator.documents.sheets.findings import WIDTHS as FINDING_WIDTHS
 from estimator.documents.sheets.findings import write_findings
 from estimator.documents.sheets.looks import Looks
@@ -22,11 +24,13 @@ from estimator.documents.sheets.page import Page
 from estimator.documents.sheets.plan import BILL, ORDER, PRICES, SUMMARY, plan
 from estimator.documents.sheets.prices import WIDTHS as PRICE_WIDTHS
 from estimator.documents.sheets.prices import write_prices
+from estimator.documents.sheets.setting_out import WIDTHS as SET_OUT_WIDTHS
+from estimator.documents.sheets.setting_out import write_set_out
 from estimator.documents.sheets.summary import WIDTHS as SUMMARY_WIDTHS
 from estimator.documents.sheets.summary import write_summary
 from estimator.result import Estimate
 
-CABLES, CUTS, FINDINGS = "Cable schedule", "Cutting list", "Findings"
+CABLES, CUTS, SET_OUT, DRILLING, FINDINGS = "Cable schedule", "Cutting list", "Set-out", "Drilling", "Findings"
 OPTIONS = {
     "in_memory": True,
     "strings_to_formulas": False,
@@ -54,6 +58,8 @@ def render_workbook(estimate: Estimate) -> bytes:
         (ORDER, ORDER_WIDTHS, True),
         (CABLES, CABLE_WIDTHS, True),
         (CUTS, CUT_WIDTHS, True),
+        (SET_OUT, SET_OUT_WIDTHS, True),
+        (DRILLING, DRILL_WIDTHS, True),
         (FINDINGS, FINDING_WIDTHS, True),
         (PRICES, PRICE_WIDTHS, True),
     )
@@ -63,6 +69,8 @@ def render_workbook(estimate: Estimate) -> bytes:
     write_order(pages[ORDER], estimate, placed)
     write_cables(pages[CABLES], estimate)
     write_cuts(pages[CUTS], estimate)
+    write_set_out(pages[SET_OUT], estimate)
+    write_drilling(pages[DRILLING], estimate)
     write_findings(pages[FINDINGS], estimate)
     write_prices(pages[PRICES], estimate, placed, book)
     book.close()

@@ -50,6 +50,28 @@ class Passage:
     depth_mm: Decimal | None
     on_member_mm: int = 0
 
+    @property
+    def face(self) -> str:
+        """The wall it is in, or "ceiling" or "floor"."""
+        return self.wall or self.key[2]
+
+    @property
+    def along_mm(self) -> Decimal:
+        """How far from the left end of its wall; for a joist where it stands, from the room's origin along `joist_axis`."""
+        return Decimal(self.key[3])
+
+    @property
+    def height_mm(self) -> Decimal | None:
+        """How far above the room's floor; None in a void."""
+        return None if self.joist_axis else Decimal(self.key[4])
+
+    @property
+    def joist_axis(self) -> Literal["x", "y", ""]:
+        """The axis along which the joists of a void are counted, square to them; empty for what is no joist."""
+        if self.kind != "joist":
+            return ""
+        return "x" if self.key[4].startswith("y") else "y"
+
 
 @dataclass(frozen=True, slots=True)
 class Piece:

@@ -5,16 +5,18 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from estimator.documents.basis import total_heading
+from estimator.documents.basis import invented_prices, total_heading
 from estimator.documents.sheets.cells import added, block, cell, fixed
 from estimator.documents.sheets.columns import Bill, Order, Prices
-from estimator.documents.sheets.looks import GROUP, PERCENT, PLAIN, RULED, SUM, TOTAL, WRAPPED, Style
+from estimator.documents.sheets.looks import APART, GROUP, PERCENT, PLAIN, RULED, SUM, TOTAL, WRAPPED, Style
 from estimator.documents.sheets.page import Page
 from estimator.documents.sheets.plan import BILL, ORDER, PRICES, SUMMARY, Plan, vat_name
 from estimator.documents.sheets.prices import task_rows
 from estimator.result import Estimate
 
 LABEL, AMOUNT, ASIDE, LAST = 0, 1, 2, 5
+BESIDE: Style = {"font_size": 10, "font_color": "#000000", "text_wrap": True}
+"""What stands beside the total: black, so that the figure alone has the accent."""
 BEFORE_VAT = 8
 """Rows from the heading down to the total ex VAT, less one."""
 
@@ -123,8 +125,12 @@ def _vat(page: Page, estimate: Estimate, plan: Plan, row: int, sums: SumCells, c
 def _total(page: Page, estimate: Estimate, plan: Plan, row: int, ex_vat: str) -> None:
     vat = block(row - len(plan.vat_rates), row - 1, AMOUNT).replace("$", "")
     page.rule(row, LAST, TOTAL)
-    page.text(row, LABEL, total_heading(estimate), TOTAL, {"font_size": 11, "font_color": "#000000", "text_wrap": True})
+    page.text(row, LABEL, total_heading(estimate), TOTAL, {**BESIDE, "font_size": 11})
     page.formula(row, AMOUNT, f"ROUND({ex_vat}+SUM({vat}),2)", estimate.budget.total, TOTAL, page.looks.money)
+    invented = invented_prices(estimate)
+    if invented:
+        page.sheet.merge_range(row, ASIDE, row, LAST, "", page.looks.format(TOTAL, BESIDE, APART))
+        page.text(row, ASIDE, invented, TOTAL, BESIDE, APART)
     page.sheet.set_row(row, 30)
 
 

@@ -6,6 +6,7 @@ from estimator.buying.model import Cut
 from estimator.documents.sheets.cells import cell
 from estimator.documents.sheets.looks import APART, GENERAL, LINE_GREY, METRES, PLAIN, WRAPPED
 from estimator.documents.sheets.page import FIRST_ROW, Page
+from estimator.documents.words import merchant_words
 from estimator.result import Estimate
 
 HEADS = ("Nr", "Part", "Description", "From", "Length m", "Piece", "Cut for", "Cut m", "Left m")
@@ -37,7 +38,7 @@ def _cut(page: Page, estimate: Estimate, row: int, number: int, cut: Cut) -> int
     page.text(row, NUMBER, str(number))
     page.text(row, PART, cut.part, WRAPPED)
     page.text(row, DESCRIPTION, part.description, WRAPPED)
-    page.text(row, FROM, cut.merchant or "what is there", WRAPPED)
+    page.text(row, FROM, merchant_words(cut.merchant) if cut.merchant else "what is there", WRAPPED)
     page.number(row, STOCK, cut.stock_mm.scaleb(-3), PLAIN, METRES)
     left = cut.stock_mm
     for index, (of, length_mm) in enumerate(cut.pieces):

@@ -9,12 +9,10 @@ from estimator.catalogue.model import Part, Price
 from estimator.costing.model import BillLine
 from estimator.documents.data_money import lines_by_basket
 from estimator.documents.sheets.page import FIRST_ROW
+from estimator.documents.words import ANY
 from estimator.result import Estimate
 
 BILL, ORDER, PRICES, SUMMARY = "Bill", "Order", "Price list", "Summary"
-
-ANY = "any"
-"""What a job says that may be bought from every merchant."""
 
 
 @dataclass(frozen=True, slots=True)

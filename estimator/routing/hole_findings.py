@@ -57,9 +57,10 @@ def _told(limits: Limits, place: tuple[str, str, str], cable: Cable, passages: S
     width_mm = max(size_of(cable))
     bit = smallest_bit(limits.bits_mm, air_mm, [size_of(cable)])
     needed = bit if bit is not None else width_mm + air_mm
+    where = "one place" if len(passages) == 1 else f"{len(passages)} places"
     words = (
         f"{cable.cable} is up to {plain(width_mm)} mm wide and needs a hole of {plain(needed)} mm "
-        f"({plain(air_mm)} mm of air in all) at {len(passages)} places; {_permits(limits, passage, largest)}: "
+        f"({plain(air_mm)} mm of air in all) at {where}; {_permits(limits, passage, largest)}: "
         f"{_settles(limits, passage, largest, needed, air_mm)}"
     )
     level: Level = "stop" if passage.kind == "joist" else "ask"

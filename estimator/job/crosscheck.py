@@ -18,6 +18,7 @@ def crosscheck(job: Job, catalogue: Catalogue) -> tuple[Problem, ...]:
         dict.fromkeys((
             *_groups(job, catalogue),
             *_noggins(job, catalogue),
+            *_loops(job, catalogue),
             *_buying(job, catalogue),
         ))
     )  # fmt: skip
@@ -41,6 +42,16 @@ def _switch(job: Job, catalogue: Catalogue, group: Group, number: int, point: st
         where = address(("points", group.name, f"switched_by[{number}]"))
         found = f'{point} is a "{owner.kind}", which is no switch'
         yield Problem(group.place, where, found, choose(owner.kind, switches))
+
+
+def _loops(job: Job, catalogue: Catalogue) -> Iterator[Problem]:
+    """Feeds that loop at the light need lights."""
+    for circuit in job.circuits:
+        kinds = [catalogue.points.get(group.kind) for group in job.groups if group.circuit == circuit.name]
+        if circuit.switching == "at-light" and not any(kind is not None and kind.lit for kind in kinds):
+            where = address(("circuit", circuit.name, "switching"))
+            found = "the feed cannot loop at the light: no lights are on this circuit"
+            yield Problem(circuit.place, where, found, "take switching out")
 
 
 def _noggins(job: Job, catalogue: Catalogue) -> Iterator[Problem]:

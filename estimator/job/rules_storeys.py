@@ -68,7 +68,10 @@ def _in_the_air(body: Body, others: list[Body]) -> Iterator[Problem]:
     """A floor far above all that could carry it, or a room far below all that it could carry."""
     room, level = body.table, body.floor_mm
     ground = room.get("ground", int)
-    if not room.has("floor_level") or level == 0 or (ground is not None and abs(ground) <= FARTHEST_MM):
+    grounded = ground is not None and abs(ground) <= FARTHEST_MM
+    over = any(other.ceiling_mm <= level and common(other.corners, body.corners) for other in others)
+    # A room on a bank stands on its own ground, unless another room is under it.
+    if not room.has("floor_level") or level == 0 or (grounded and not over):
         return
     hint = "write the level of its floor over the floor that heights count from"
     below = [other for other in others if other.ceiling_mm <= level]

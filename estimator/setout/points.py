@@ -3,6 +3,7 @@
 from estimator.building.model import Wall
 from estimator.job.model import Board, Group, Room
 from estimator.problems import NOWHERE, Place
+from estimator.rounding import half_up
 from estimator.setout.clear import Mark
 from estimator.setout.model import PlacedBoard, Point
 from estimator.setout.site import Site, body_of
@@ -21,7 +22,7 @@ def on_wall(
     place: Place = NOWHERE,
 ) -> Point:
     """A point on a wall; one outside lies on the cladding, the wall's thickness out from the inside face."""
-    out = wall.frame.thickness_mm if group.surface == "outside" else 0
+    out = half_up(wall.frame.thickness_mm) if group.surface == "outside" else 0
     at = (*wall.point_at(along_mm), height_mm)
     itself = (*wall.point_at(along_mm, out), height_mm)
     return _point(group, number, wall.name, along_mm, height_mm, None, at, _in_building(room, itself), moved_mm, place)
@@ -40,7 +41,7 @@ def on_soffit(
 ) -> Point:
     """A point under an overhang, `out_mm` from the outer face of the wall, at the height of the ceiling."""
     at = (*wall.point_at(along_mm), room.height_mm)
-    itself = (*wall.point_at(along_mm, wall.frame.thickness_mm + out_mm), room.height_mm)
+    itself = (*wall.point_at(along_mm, half_up(wall.frame.thickness_mm) + out_mm), room.height_mm)
     return _point(group, number, wall.name, along_mm, None, out_mm, at, _in_building(room, itself), 0, place)
 
 

@@ -1,8 +1,9 @@
 """What is there to be counted: for every kit and `per`, how many, of what, in which room, and where it was written."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Protocol, TypeVar
 
 from estimator.catalogue.model import Catalogue
 from estimator.job.model import Job
@@ -25,6 +26,19 @@ class Count:
     room: str
     place: Place
     number: int = 0
+
+
+class _Named(Protocol):
+    @property
+    def name(self) -> str: ...
+
+
+Thing = TypeVar("Thing", bound=_Named)
+
+
+def _by_name(things: Iterable[Thing]) -> list[Thing]:
+    """By name, so that the order in which a job lists things decides nothing after it."""
+    return sorted(things, key=lambda thing: thing.name)
 
 
 def counts(job: Job, catalogue: Catalogue, placed: SetOut, routes: Routes) -> tuple[Count, ...]:
@@ -83,7 +97,7 @@ def _of_circuits(job: Job, catalogue: Catalogue, placed: SetOut) -> Iterator[Cou
     kits: dict[str, list[Point]] = {}
     for point in placed.points:
         kits.setdefault(point.circuit or "", []).append(point)
-    for circuit in job.circuits:
+    for circuit in _by_name(job.circuits):
         points = kits.get(circuit.name, [])
         for kit in sorted({catalogue.points[point.kind].kit for point in points}):
             yield Count(kit, "circuit", ONE, circuit.name, "", circuit.place)
@@ -93,7 +107,7 @@ def _of_circuits(job: Job, catalogue: Catalogue, placed: SetOut) -> Iterator[Cou
 
 
 def _of_boards(job: Job, catalogue: Catalogue, routes: Routes) -> Iterator[Count]:
-    for board in job.boards:
+    for board in _by_name(job.boards):
         if board.outside_job or board.kind is None:
             continue
         kit = catalogue.boards[board.kind].kit
@@ -153,13 +167,13 @@ def _of_noggins(job: Job, placed: SetOut) -> Iterator[Count]:
 
 
 def _of_the_rest(job: Job) -> Iterator[Count]:
-    for trench in job.trenches:
+    for trench in _by_name(job.trenches):
         for per, length in (("trench", ONE), ("trench-metre", metres(trench.length_mm))):
             yield Count("trench", per, length, trench.name, "", trench.place)
-    for control in job.controls:
+    for control in _by_name(job.controls):
         for per, count in (("control", 1), ("point", len(control.buttons) + 1), ("board", 1)):
             yield Count("control", per, Decimal(count), control.name, "", control.place)
-    for room in job.rooms:
+    for room in _by_name(job.rooms):
         yield Count("room", "room", ONE, room.name, room.name, room.place)
     yield Count("job", "job", ONE, "the job", "", job.place)
 

@@ -149,8 +149,11 @@ def _fill_once(ranked: list[int], rooms: Sequence[int], slack: int, longest_firs
 
 
 def _longest(left: Sequence[int], room: int) -> int | None:
-    fits = [place for place, size in enumerate(left) if size <= room]
-    return max(fits, key=lambda p: (left[p], p)) if fits else None
+    longest, found = -1, None
+    for place, size in enumerate(left):
+        if longest <= size <= room:
+            longest, found = size, place
+    return found
 
 
 def _take(left: list[int], room: int) -> list[int]:
@@ -158,10 +161,12 @@ def _take(left: list[int], room: int) -> list[int]:
     choice.
     """
     mask = (1 << (room + 1)) - 1
-    reach = [1]
+    sums = 1
+    reach = [sums]
     for size in left:
-        reach.append(reach[-1] | (reach[-1] << size) & mask)
-    goal = reach[-1].bit_length() - 1
+        sums |= (sums << size) & mask
+        reach.append(sums)
+    goal = sums.bit_length() - 1
     taken = []
     for place in range(len(left) - 1, -1, -1):
         size = left[place]
@@ -229,10 +234,17 @@ def _groups(left: tuple[int, ...], room: int, slack: int, first: bool) -> Iterat
     """
     if first and left[0] > room:
         return
-    reach = [1]
+    mask = (1 << (room + 1)) - 1
+    sums = 1
+    reach = [sums]
     for size in reversed(left):
-        reach.append(reach[-1] | (reach[-1] << size) & ((1 << (room + 1)) - 1))
+        sums |= (sums << size) & mask
+        reach.append(sums)
     reach.reverse()
+    other = list(range(1, len(left) + 1))  # where the sizes after a place first differ from it
+    for place in range(len(left) - 2, -1, -1):
+        if left[place] == left[place + 1]:
+            other[place] = other[place + 1]
 
     def onward(place: int, most: int, group: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
         least = max(0, most - slack)
@@ -243,10 +255,7 @@ def _groups(left: tuple[int, ...], room: int, slack: int, first: bool) -> Iterat
             return
         if left[place] <= most:
             yield from onward(place + 1, most - left[place], (*group, left[place]))
-        other = place + 1
-        while other < len(left) and left[other] == left[place]:
-            other += 1
-        yield from onward(other, most, group)
+        yield from onward(other[place], most, group)
 
     if first:
         yield from onward(1, room - left[0], (left[0],))

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from types import MappingProxyType
 from typing import Literal
 
 from estimator.job.model import Stage, Stated
@@ -275,6 +276,14 @@ class Catalogue:
     cells: Mapping[tuple[str, str, str, str], Cell]
     labour: tuple[Labour, ...]
     works: tuple[Step, ...]
+    _columns: Mapping[tuple[str, str, str], tuple[Cell, ...]] = field(init=False, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        """Draw the cells of every column together, since bands are asked for once for every piece of a route."""
+        columns: dict[tuple[str, str, str], list[Cell]] = {}
+        for (ruleset, table, _, column), cell in self.cells.items():
+            columns.setdefault((ruleset, table, column), []).append(cell)
+        object.__setattr__(self, "_columns", MappingProxyType({key: tuple(of) for key, of in columns.items()}))
 
     def rule_mm(self, ruleset: str, rule: str) -> Decimal:
         """The value of a rule; raises KeyError where the table has none (the reader asks for those we need)."""
@@ -285,9 +294,6 @@ class Catalogue:
 
     def band(self, ruleset: str, table: str, column: str, value: Decimal) -> Cell | None:
         """The cell of the narrowest band (rows are upper limits) that still holds `value`; None above all bands."""
-        bands = [
-            (Decimal(row), cell)
-            for (owner, name, row, of), cell in self.cells.items()
-            if (owner, name, of) == (ruleset, table, column) and Decimal(row) >= value
-        ]
+        cells = self._columns.get((ruleset, table, column), ())
+        bands = [(upper, cell) for cell in cells if (upper := Decimal(cell.row)) >= value]
         return min(bands, key=lambda band: band[0])[1] if bands else None

@@ -5,9 +5,11 @@ its size on paper, such as text and line widths, is given in millimetres of pape
 are written with at most three decimals, so that the same drawing is the same bytes everywhere.
 """
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from typing import Literal
 from xml.etree.ElementTree import Element, SubElement, tostring
 
@@ -20,7 +22,8 @@ FONT = "'Helvetica Neue', Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif"
 
 _REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
 # Marks that turn the direction of what follows them: they could make a page show other figures than it holds.
-_TURNING = frozenset(chr(code) for code in (*range(0x202A, 0x202F), *range(0x2066, 0x206A), 0x200E, 0x200F, 0x061C))
+_TURNING = r"\u202a-\u202e\u2066-\u2069\u200e\u200f\u061c"
+_BARRED = re.compile(rf"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff{_TURNING}]")
 # Widths over the size of the type, of a wide sans serif, so that what is made to fit fits in a narrower one too.
 _NARROW, _WIDE = frozenset("iljtfrI.,:;'|!()[] -"), frozenset("mwMW@%—…")
 
@@ -33,16 +36,10 @@ def num(value: Number) -> str:
 
 def printable(text: str) -> str:
     """`text` with every character that no XML may hold, or that turns the direction of writing, replaced by U+FFFD."""
-    return "".join(letter if _may_stand(letter) else _REPLACEMENT for letter in text)
+    return text if text.isascii() and text.isprintable() else _BARRED.sub(_REPLACEMENT, text)
 
 
-def _may_stand(letter: str) -> bool:
-    code = ord(letter)
-    if code < 0x20:
-        return letter in "\t\n\r"
-    return not (0x7F <= code <= 0x9F or 0xD800 <= code <= 0xDFFF or code in (0xFFFE, 0xFFFF) or letter in _TURNING)
-
-
+@lru_cache(maxsize=1024)
 def text_width(text: str, size: float) -> float:
     """About how wide a text comes out, on the wide side, in the unit of `size`."""
     return sum(0.36 if of in _NARROW else 0.92 if of in _WIDE else 0.75 if of.isupper() else 0.63 for of in text) * size

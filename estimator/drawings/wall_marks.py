@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from estimator.drawings.chains import Rail
 from estimator.drawings.sides import Side
-from estimator.drawings.spacing import Box, Taken, crosses, kept_apart
+from estimator.drawings.spacing import Box, Taken, crossings, kept_apart
 from estimator.drawings.svg import XY, text_width
 from estimator.drawings.symbols import Glyph
 from estimator.drawings.tracks import Tracks
@@ -87,18 +87,24 @@ def _best(
         marks = _laid(on, key, mine, stem, room, at)
         return round(_cost(marks, taken, on.scale) + LONGER * stem * len(mine), 6), marks
 
-    rooms = [
-        (stem, _room_for(on, key, deep, things, found))
-        for stem in STEMS_MM
-        for deep in (0.0, corridor + stem + _deep(side, mine))
-    ]
+    rooms = list(
+        dict.fromkeys(
+            (stem, _room_for(on, key, deep, things, found))
+            for stem in STEMS_MM
+            for deep in (0.0, corridor + stem + _deep(side, mine))
+        )
+    )
     costs = [tried(stem, room, wished)[0] for stem, room in rooms]
     stem, room = rooms[costs.index(min(costs))]
     cost, marks = tried(stem, room, wished)
+    done = {tuple(wished)}  # what was tried cannot come to cost less than the least so far
     for index, shift in [(index, shift) for index in range(len(mine)) for shift in SHIFTS_MM] * 2:
         at = [*wished]
         at[index] += shift
-        if sorted(at) == at and (new := tried(stem, room, at))[0] < cost:
+        if sorted(at) != at or tuple(at) in done:
+            continue
+        done.add(tuple(at))
+        if (new := tried(stem, room, at))[0] < cost:
             wished, (cost, marks) = at, new
     return marks
 
@@ -133,7 +139,7 @@ def _cost(marks: Sequence[Mark], taken: Taken, scale: int) -> float:
     for mark in marks:
         total += taken.cost(mark.box) + taken.cost(mark.label_box(scale))
         lines = _lines(mark, scale)
-        total += OVER_A_SYMBOL * sum(crosses(line, box) for line in lines for box in taken.boxes)
+        total += OVER_A_SYMBOL * crossings(lines, taken.boxes)
         total += BENT * sum(abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in lines[1:])
     return total
 

@@ -1,6 +1,6 @@
 """What is there to be counted: for every kit and `per`, how many, of what, in which room, and where it was written."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Protocol, TypeVar
@@ -43,13 +43,14 @@ def _by_name(things: Iterable[Thing]) -> list[Thing]:
 
 def counts(job: Job, catalogue: Catalogue, placed: SetOut, routes: Routes) -> tuple[Count, ...]:
     """Everything that a kit may count, in the order points, boards, devices, cables, ends, noggins, ground, rest."""
+    made_for = holes_made_for_ends(routes)
     return (
-        *_of_points(catalogue, placed, routes),
+        *_of_points(catalogue, placed, routes, made_for),
         *_of_circuits(job, catalogue, placed),
         *_of_boards(job, catalogue, routes),
         *_of_cables(job, catalogue, placed, routes),
         *_of_holes(job, catalogue, routes),
-        *_of_ends(placed, routes),
+        *_of_ends(placed, routes, made_for),
         *_of_noggins(job, placed),
         *_of_the_rest(job),
     )
@@ -65,25 +66,32 @@ def ends_at(routes: Routes) -> dict[str, int]:
     return ends
 
 
-def holes_made_for(routes: Routes, end: str) -> tuple[Drilled, ...]:
-    """The drilled holes through a wall that were made to reach `end` (a point outside, or in a soffit)."""
-    reached: set[tuple[tuple[str, ...], str]] = set()
+def holes_made_for_ends(routes: Routes) -> dict[str, tuple[Drilled, ...]]:
+    """By point or board: the drilled holes through a wall that were made to reach it (outside, or in a soffit)."""
+    ends: dict[tuple[tuple[str, ...], str], set[str]] = {}
     things: tuple[Leg | RunRoute, ...] = (*routes.legs, *routes.runs)
     for thing in things:
         if thing.path is None or not thing.path.passages:
             continue
         for name, passage in ((thing.start, thing.path.passages[0]), (thing.end, thing.path.passages[-1])):
-            if name == end and passage.kind == "wall":
-                reached.add((passage.key, thing.id))
-    return tuple(hole for hole in routes.drilled if any((hole.passage.key, leg) in reached for leg in hole.legs))
+            if passage.kind == "wall":
+                ends.setdefault((passage.key, thing.id), set()).add(name)
+    made: dict[str, list[Drilled]] = {}
+    for hole in routes.drilled:
+        reached = (ends.get((hole.passage.key, leg), ()) for leg in hole.legs)
+        for end in sorted({end for names in reached for end in names}):
+            made.setdefault(end, []).append(hole)
+    return {end: tuple(holes) for end, holes in made.items()}
 
 
-def _of_points(catalogue: Catalogue, placed: SetOut, routes: Routes) -> Iterator[Count]:
+def _of_points(
+    catalogue: Catalogue, placed: SetOut, routes: Routes, made_for: Mapping[str, Sequence[Drilled]]
+) -> Iterator[Count]:
     ends = ends_at(routes)
     on_noggins = {point for noggin in placed.noggins for point in noggin.points}
     for point in placed.points:
         kit = catalogue.points[point.kind].kit
-        holes = len(holes_made_for(routes, point.id)) if point.surface in ("outside", "soffit") else 0
+        holes = len(made_for.get(point.id, ())) if point.surface in ("outside", "soffit") else 0
         for per, count in (
             ("point", 1),
             ("entry", ends.get(point.id, 0)),
@@ -147,13 +155,13 @@ def _of_holes(job: Job, catalogue: Catalogue, routes: Routes) -> Iterator[Count]
         yield Count(kit, f"{hole.passage.kind}-hole", ONE, owner, hole.passage.room, places[owner])
 
 
-def _of_ends(placed: SetOut, routes: Routes) -> Iterator[Count]:
+def _of_ends(placed: SetOut, routes: Routes, made_for: Mapping[str, Sequence[Drilled]]) -> Iterator[Count]:
     rooms = {point.id: point.room for point in placed.points} | {board.name: board.room for board in placed.boards}
     for run in routes.runs:
         for end, kit in zip((run.start, run.end), run.end_kits, strict=True):
             if not kit:
                 continue
-            holes = [hole for hole in holes_made_for(routes, end) if run.id in hole.legs]
+            holes = [hole for hole in made_for.get(end, ()) if run.id in hole.legs]
             for per, count in (("run-end", ONE), ("wall-hole", Decimal(len(holes)))):
                 yield Count(kit, per, count, run.name, rooms.get(end, ""), run.place)
 

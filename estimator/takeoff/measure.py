@@ -15,6 +15,7 @@ from estimator.takeoff.labels import ids_as_text
 from estimator.takeoff.labour import tasks
 from estimator.takeoff.model import CutPiece, Made, Quantity, TakeOff
 
+Need = tuple[Count, KitRow]
 STAGES: tuple[Stage, ...] = ("supply", "first-fix", "second-fix")
 
 
@@ -35,8 +36,9 @@ class Item:
 def take_off(job: Job, catalogue: Catalogue, placed: SetOut, routes: Routes) -> TakeOff:
     """How much of every part the job needs, by stage, each share with what it is for."""
     counted = counts(job, catalogue, placed, routes)
-    pieces = tuple(_pieces(job, catalogue, placed, routes, counted))
-    items = [*_from_kits(catalogue, counted), *_from_stages(job, catalogue, placed, routes)]
+    needs = _joined(catalogue, counted)
+    pieces = tuple(_pieces(job, catalogue, placed, routes, needs))
+    items = [*_from_kits(catalogue, needs), *_from_stages(job, catalogue, placed, routes)]
     return TakeOff(_quantities(items), pieces, tasks(catalogue, counted))
 
 
@@ -46,8 +48,8 @@ def stage_of_run(job: Job, run: RunRoute) -> Stage:
     return "supply" if run.stretches or run.name in fed else "first-fix"
 
 
-def _from_kits(catalogue: Catalogue, counted: Iterable[Count]) -> Iterator[Item]:
-    for count, row in _joined(catalogue, counted):
+def _from_kits(catalogue: Catalogue, needs: Iterable[Need]) -> Iterator[Item]:
+    for count, row in needs:
         part = catalogue.parts[row.part]
         if part.sold_as == "length":
             quantity = row.quantity * _piece_count(count, row)
@@ -58,7 +60,7 @@ def _from_kits(catalogue: Catalogue, counted: Iterable[Count]) -> Iterator[Item]
         yield Item(row.part, row.stage, quantity, with_waste, count.of, count.number, count.room, count.place)
 
 
-def _joined(catalogue: Catalogue, counted: Iterable[Count]) -> list[tuple[Count, KitRow]]:
+def _joined(catalogue: Catalogue, counted: Iterable[Count]) -> list[Need]:
     """Every count beside every row of its kit with the same `per`: a join of two tables on (kit, per)."""
     import pandas as pd
 
@@ -174,7 +176,7 @@ def _made_of(items: list[Item]) -> tuple[Made, ...]:
 
 
 def _pieces(
-    job: Job, catalogue: Catalogue, placed: SetOut, routes: Routes, counted: Iterable[Count]
+    job: Job, catalogue: Catalogue, placed: SetOut, routes: Routes, needs: Iterable[Need]
 ) -> Iterator[CutPiece]:
     for leg in routes.legs:
         yield CutPiece(catalogue.cables[leg.cable].part, "first-fix", leg.id, Decimal(leg.cut_mm))
@@ -182,7 +184,7 @@ def _pieces(
         yield CutPiece(catalogue.cables[run.cable].part, stage_of_run(job, run), run.id, Decimal(run.cut_mm))
     for noggin in placed.noggins:
         yield CutPiece(noggin.part, "first-fix", f"noggin {', '.join(noggin.points)}", noggin.length_mm)
-    for count, row in _joined(catalogue, counted):
+    for count, row in needs:
         if catalogue.parts[row.part].sold_as == "length":
             name = f"{count.of}{count.number}" if count.number else count.of
             for _ in range(_piece_count(count, row)):

@@ -112,12 +112,15 @@ def _turn(tour: list[int], place: list[int], start: int, end: int) -> None:
 
 def _carry(a: int, tour: list[int], place: list[int], cost: Rows, near: list[list[int]]) -> Move:
     """The first helpful move of up to `SEGMENT` nodes from `a` on, put in beside a node near to `a`."""
-    count = len(tour)
+    count, at = len(tour), place[a]
     for step in (1, -1):
+        before = tour[(at - step) % count]
         for size in range(1, min(SEGMENT, count - 3) + 1):
-            stretch = [tour[(place[a] + step * i) % count] for i in range(size)]
-            before, last, after = tour[(place[a] - step) % count], stretch[-1], tour[(place[a] + step * size) % count]
+            last, after = tour[(at + step * (size - 1)) % count], tour[(at + step * size) % count]
             freed = cost[before][a] + cost[last][after] - cost[before][after]
+            if cost[a][near[a][0]] >= freed:  # none of the others is nearer
+                continue
+            stretch = [tour[(at + step * i) % count] for i in range(size)]
             for c in near[a]:
                 if cost[a][c] >= freed:
                     break

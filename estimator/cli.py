@@ -101,7 +101,9 @@ def estimate(
         for path in made:
             typer.echo(str(path))
     for path in left_from_before(folder, files):
-        typer.echo(f"{path}: from an earlier time, not part of this estimate; delete it when you are done with it", err=True)
+        typer.echo(
+            f"{path}: from an earlier time, not part of this estimate; delete it when you are done with it", err=True
+        )
     _tell(worked)
 
 

@@ -82,7 +82,9 @@ def test_a_star_gives_each_point_its_own_leg_from_the_board() -> None:
 
 
 def test_a_ring_of_one_point_is_a_problem() -> None:
-    with pytest.raises(Refused, match=r"circuit\.bench\.wiring: a ring goes round two points or more, and S1 is its only"):
+    with pytest.raises(
+        Refused, match=r"circuit\.bench\.wiring: a ring goes round two points or more, and S1 is its only"
+    ):
         squared(sockets([("back", 1000)], "ring"))
 
 

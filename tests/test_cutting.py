@@ -55,9 +55,7 @@ LUMBER = {3: 25, 5: 20, 9: 15}
     ],
     ids=["thirteen widths", "several stock lengths", "four widths", "triplets", "lumber yard"],
 )
-def test_published_cutting_sets_are_solved_and_proven(
-    optimum: int, needed: list[Piece], stocks: list[Stock]
-) -> None:
+def test_published_cutting_sets_are_solved_and_proven(optimum: int, needed: list[Piece], stocks: list[Stock]) -> None:
     plan = cut(needed, stocks)
     assert (optimum, optimum, True) == (plan.cost, plan.bound, plan.proven)
     assert plan_faults(plan, needed, stocks) == ()
@@ -102,9 +100,7 @@ def test_cut_to_length_is_one_unbroken_length_of_whole_metres() -> None:
 
 def test_a_drum_and_some_metres_cost_less_than_two_drums() -> None:
     # hand: 27 m = 25 m drum 1000 + 2 m at 56 = 1112, against 1900 for 50 m and 27 x 56 = 1512
-    plan = cut(
-        pieces(250, 20), [Stock("25", 250, 1000), Stock("50", 500, 1900)], sale=[CutSale("metre", 10, 56)]
-    )
+    plan = cut(pieces(250, 20), [Stock("25", 250, 1000), Stock("50", 500, 1900)], sale=[CutSale("metre", 10, 56)])
     assert [(b.stock, b.length, b.price) for b in plan.bins] == [("25", 250, 1000), ("metre", 20, 112)]
     assert plan.bound == 1112
 
@@ -156,9 +152,7 @@ def test_nothing_needed_is_nothing_bought() -> None:
         ([Piece("a", 1), Piece("a", 2)], [Stock("s", 10, 1)], 0),
     ],
 )
-def test_questions_that_make_no_sense_are_refused(
-    needed: list[Piece], stocks: list[Stock], kerf: int
-) -> None:
+def test_questions_that_make_no_sense_are_refused(needed: list[Piece], stocks: list[Stock], kerf: int) -> None:
     with pytest.raises(ValueError, match=r"above zero|share a key"):
         cut(needed, stocks, kerf=kerf)
 
@@ -176,9 +170,7 @@ def partitions(items: list[int]) -> Iterator[list[list[int]]]:
             yield [*part[:place], [items[0], *part[place]], *part[place + 1 :]]
 
 
-def brute(
-    lengths: list[int], stocks: list[Stock], kerf: int, sale: list[CutSale]
-) -> tuple[int, int, int] | None:
+def brute(lengths: list[int], stocks: list[Stock], kerf: int, sale: list[CutSale]) -> tuple[int, int, int] | None:
     """Least money, then length, then bins, over every way to part the pieces and to buy for each part."""
     best: tuple[int, int, int] | None = None
 
@@ -304,9 +296,7 @@ def test_one_more_stock_or_off_cut_never_costs_more(seed: int, count: int, lengt
 
 @settings(max_examples=30, deadline=None, derandomize=True)
 @given(st.integers(0, 10**6), st.integers(1, 25), st.integers(2, 1000))
-def test_other_units_of_length_or_money_change_nothing_but_the_figures(
-    seed: int, count: int, by: int
-) -> None:
+def test_other_units_of_length_or_money_change_nothing_but_the_figures(seed: int, count: int, by: int) -> None:
     plan = cut(legs(count, seed), DRUMS, sale=METRES)
     longer = cut(
         [Piece(p.key, p.length * by) for p in legs(count, seed)],
@@ -319,9 +309,7 @@ def test_other_units_of_length_or_money_change_nothing_but_the_figures(
 
 @settings(max_examples=30, deadline=None, derandomize=True)
 @given(st.integers(0, 10**6), st.integers(2, 25))
-def test_a_longer_piece_never_costs_less_and_first_fit_never_less_than_the_bound(
-    seed: int, count: int
-) -> None:
+def test_a_longer_piece_never_costs_less_and_first_fit_never_less_than_the_bound(seed: int, count: int) -> None:
     needed = legs(count, seed)
     plan = cut(needed, DRUMS, sale=METRES)
     longer = cut([replace(needed[0], length=needed[0].length + 9), *needed[1:]], DRUMS, sale=METRES)
@@ -430,6 +418,4 @@ def test_the_second_look_finds_each_kind_of_fault() -> None:
     ]
     assert [plan for plan in wrong if not plan_faults(plan, needed, stocks, sale=sale)] == []
     # hand: 60 + 40 fill 100 exactly, so one saw cut is too much
-    assert plan_faults(
-        Plan((Bin("100", 100, 9, ("p000", "p001"), 0),), 9, 9, True, ""), needed[:2], stocks, kerf=1
-    )
+    assert plan_faults(Plan((Bin("100", 100, 9, ("p000", "p001"), 0),), 9, 9, True, ""), needed[:2], stocks, kerf=1)

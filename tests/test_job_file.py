@@ -45,9 +45,12 @@ def test_the_head_of_the_example_becomes_plain_values() -> None:
     assert (date(2026, 10, 1), date(2027, 2, 1)) == (job.priced_on, job.test_on)
     tails = (("board", 1000), ("box", 200), ("light", 500), ("outside", 300), ("run", 1000))
     assert m.Allowances(D("0.05"), 300, D("0.1"), D("0.2"), D(3), tails) == job.allowances
-    assert m.Supply(
-        "TN-C-S", m.Stated(D("0.35"), "ohm", "typical maximum"), m.Stated(D(230), "V", ""), m.Stated(D(80), "A", "")
-    ) == job.supply
+    assert (
+        m.Supply(
+            "TN-C-S", m.Stated(D("0.35"), "ohm", "typical maximum"), m.Stated(D(230), "V", ""), m.Stated(D(80), "A", "")
+        )
+        == job.supply
+    )
     assert m.Certificate("England", "registered electrician", date(2026, 9, 20)) == job.certificate
     assert m.Buying(("any",), (m.InHand("timber-38x89", 1100, 4, None),)) == job.buying
     amount = D(480)
@@ -88,9 +91,7 @@ def test_the_electrics_of_the_example_are_read() -> None:
     job = job_of(POTTERY)
     house, unit = job.boards
     assert m.Board("house", None, None, True, m.Way("mcb-b40", True), None, None, None, None) == house
-    assert m.Board(
-        "CU", "consumer-unit-8", "feed", False, None, "studio", "left", 400, m.Height(1400)
-    ) == unit
+    assert m.Board("CU", "consumer-unit-8", "feed", False, None, "studio", "left", 400, m.Height(1400)) == unit
     assert [
         ("S", "wall", m.Spread(12), m.Height(1100)),
         ("DL", "ceiling", m.Grid(2, 4, (700, 900)), None),
@@ -128,14 +129,17 @@ def test_tails_given_in_part_leave_the_others_as_they_were() -> None:
 
 
 def test_a_room_and_then_a_wall_override_the_frame_key_by_key() -> None:
-    text = changed("  [[room.fitted]]", '''  [room.frame]
+    text = changed(
+        "  [[room.fitted]]",
+        """  [room.frame]
   centres = "400 mm"
   gap = "25 mm"
   [[room.wall]]
   name = "left"
   frame = { stud = "47 x 145 mm", centres = "300 mm", insulation = "none" }
 
-  [[room.fitted]]''')
+  [[room.fitted]]""",
+    )
     room = job_of(text).room("shed")
     back, left = room.frame("back"), room.frame("left")
     assert (D(38), 400, D(25), None, False) == (
@@ -163,7 +167,7 @@ def test_a_frame_without_lining_is_read_and_noted() -> None:
 
 
 def test_an_outline_is_moved_to_its_own_lowest_corner() -> None:
-    text = '''title = "L"
+    text = """title = "L"
 ruleset = "uk"
 priced_on = 2026-10-01
 [frame]
@@ -174,7 +178,7 @@ inside = "none"
 name = "L"
 outline = [["1 m", "-1 m"], ["1 m", "3 m"], ["3 m", "3 m"], ["3 m", "1 m"], ["5 m", "1 m"], ["5 m", "-1 m"]]
 height = "2.4 m"
-'''
+"""
     room = job_of(text).rooms[0]
     assert ((0, 0), (0, 4000), (2000, 4000), (2000, 2000), (4000, 2000), (4000, 0)) == room.corners
     assert ("wall-1", "wall-2", "wall-3", "wall-4", "wall-5", "wall-6") == room.wall_names
@@ -204,7 +208,9 @@ def test_a_height_may_be_given_above_the_ground_outside() -> None:
 
 
 def test_points_that_a_run_names_need_no_circuit() -> None:
-    text = changed("[[sum]]", '''[[points]]
+    text = changed(
+        "[[sum]]",
+        """[[points]]
 name = "D"
 kind = "data-outlet"
 room = "shed"
@@ -219,7 +225,8 @@ to = "outside: study"
 stretches = [{ in = "building", length = "9 m" }]
 ends = { to = "none" }
 
-[[sum]]''')
+[[sum]]""",
+    )
     job = job_of(text)
     assert (None, (None, "none")) == (job.group("D").circuit, job.runs[1].end_kits)
 

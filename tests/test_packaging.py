@@ -61,7 +61,9 @@ def test_the_installed_package_works_out_a_job_from_another_folder(wheel: Path, 
 
 def test_the_readme_has_the_two_commands_that_are_run_here() -> None:
     commands = [
-        subprocess.run([sys.executable, ".ci/readme_command.py", which], capture_output=True, text=True, cwd=ROOT, check=True)
+        subprocess.run(
+            [sys.executable, ".ci/readme_command.py", which], capture_output=True, text=True, cwd=ROOT, check=True
+        )
         for which in ("job", "tests")
     ]
     job, tests = (command.stdout for command in commands)

@@ -98,9 +98,7 @@ def brute(need: Fraction, offers: list[PackOffer]) -> tuple[int, tuple[tuple[str
     return (min(found)[0], min(found)[4]) if found else None
 
 
-units = st.tuples(st.integers(3, 40), st.sampled_from([1, 1, 2, 4, 10])).map(
-    lambda pair: Decimal(pair[0]) / pair[1]
-)
+units = st.tuples(st.integers(3, 40), st.sampled_from([1, 1, 2, 4, 10])).map(lambda pair: Decimal(pair[0]) / pair[1])
 offer_lists = st.lists(
     st.tuples(units, st.integers(0, 30), st.sampled_from([None, None, 0, 1, 3])), min_size=1, max_size=3
 ).map(lambda rows: [PackOffer(f"k{number}", *row) for number, row in enumerate(rows)])
@@ -124,9 +122,7 @@ def test_large_needs_are_proven_and_keep_the_rules(need: int, rates: list[int]) 
     offers = [offer(str(size), size * rate + 30) for size, rate in zip(sizes, rates, strict=True)]
     plan = cover(need, offers)
     assert plan.proven
-    assert (
-        pack_faults(plan.counts, plan.cost, need, [(o.key, o.units, o.price, o.limit) for o in offers]) == ()
-    )
+    assert pack_faults(plan.counts, plan.cost, need, [(o.key, o.units, o.price, o.limit) for o in offers]) == ()
     assert plan.cost <= min(o.price * -(-need // int(o.units)) for o in offers)  # one kind of pack alone
     assert plan == cover(need, offers[::-1])
     assert plan.cost <= cover(need, offers[1:]).cost  # one offer fewer

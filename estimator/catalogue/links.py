@@ -40,7 +40,14 @@ def uses_of_kits(catalogue: Catalogue) -> dict[str, set[str]]:
 
 def broken_links(catalogue: Catalogue) -> list[Problem]:
     """Every name in one table that another lacks."""
-    return [*_parts(catalogue), *_prices(catalogue), *_kit_names(catalogue), *_kit_rows(catalogue), *_lights(catalogue), *_labour(catalogue)]
+    return [
+        *_parts(catalogue),
+        *_prices(catalogue),
+        *_kit_names(catalogue),
+        *_kit_rows(catalogue),
+        *_lights(catalogue),
+        *_labour(catalogue),
+    ]
 
 
 def _parts(catalogue: Catalogue) -> Iterator[Problem]:

@@ -75,9 +75,7 @@ def amounts(table: Table) -> tuple[Money, Money, Money]:
 def _certificate(table: Table | None) -> Certificate | None:
     if table is None:
         return None
-    return Certificate(
-        table.get("nation", str), table.get("route", str), table.get("agreed_on", date), table.place()
-    )
+    return Certificate(table.get("nation", str), table.get("route", str), table.get("agreed_on", date), table.place())
 
 
 def _buying(table: Table) -> Buying:

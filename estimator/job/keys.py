@@ -45,5 +45,3 @@ JOB = TableOf((
 def all_keys() -> tuple[tuple[Home, Key], ...]:
     """Every key with where it belongs, in the order of the table."""
     return tuple(homes(JOB, AT_TOP))
-
-

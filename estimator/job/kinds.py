@@ -138,7 +138,9 @@ def length(*, below_zero: bool = False, zero: bool = True, exact: bool = False) 
         if found == 0 and not zero:
             return Wrong(f"{show(value)} is nothing", 'write a length above zero, for example "450 mm"')
         if found > LONGEST_MM or -found > LONGEST_MM:
-            return Wrong(f"{show(value)} is longer than anything here can be", f"check the unit: {_smaller(str(value))}")
+            return Wrong(
+                f"{show(value)} is longer than anything here can be", f"check the unit: {_smaller(str(value))}"
+            )
         return found
 
     pattern = _quantity_pattern(q.LENGTH, below_zero)

@@ -70,8 +70,6 @@ def _buying(job: Table, catalogue: Catalogue) -> Iterator[Problem]:
         return
     for number, name in enumerate(buying.items("merchants", str)):
         if name != ANY_MERCHANT:
-            yield from _named(
-                buying, ("merchants", number), name, catalogue.merchants, "merchants.csv has no merchant"
-            )
+            yield from _named(buying, ("merchants", number), name, catalogue.merchants, "merchants.csv has no merchant")
     for item in buying.tables("in_hand"):
         yield from _key(item, "part", catalogue.parts, "parts.csv has no part")

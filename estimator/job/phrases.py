@@ -53,8 +53,10 @@ def noggin(value: object) -> NogginTimber | Wrong:
     for words, on_edge in _LIES.items():
         if text.endswith(words):
             timber = section(text.removesuffix(words).strip())
-            return Wrong(f"{show(value)} is not a noggin", _NOGGIN) if isinstance(timber, Wrong) else (
-                NogginTimber(timber, on_edge)
+            return (
+                Wrong(f"{show(value)} is not a noggin", _NOGGIN)
+                if isinstance(timber, Wrong)
+                else (NogginTimber(timber, on_edge))
             )
     timber = section(value)
     if isinstance(timber, Wrong):

@@ -47,9 +47,7 @@ def read_job(path: Path, catalogue: Catalogue | None = None) -> tuple[Job, tuple
     return _read(tree, problems, catalogue)
 
 
-def parse_job(
-    text: str, name: str = FILE_NAME, catalogue: Catalogue | None = None
-) -> tuple[Job, tuple[Problem, ...]]:
+def parse_job(text: str, name: str = FILE_NAME, catalogue: Catalogue | None = None) -> tuple[Job, tuple[Problem, ...]]:
     """The job that a text describes, as `read_job` gives it; `name` stands for the file in messages."""
     return read_tree(read_text(text, name), catalogue)
 

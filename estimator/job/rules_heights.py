@@ -65,9 +65,7 @@ def _above_ground(table: Table, room: Table, surface: str, mm: int) -> Iterator[
         yield from _in_room(table, room, ground + mm)
 
 
-def _above_thing(
-    table: Table, room: Table, given: Height, walls: tuple[str | None, ...]
-) -> Iterator[Problem]:
+def _above_thing(table: Table, room: Table, given: Height, walls: tuple[str | None, ...]) -> Iterator[Problem]:
     things = [thing for thing in room.tables("fitted") if thing.name is not None]
     spot: Spot = ("height",)
     for wall in walls:

@@ -58,9 +58,7 @@ def wall_exists(room: Table, table: Table, spot: str | Spot, wall: str | None) -
         yield table.problem(spot, f'room "{room.name}" has no wall "{wall}"', choose(wall, names))
 
 
-def on_wall(
-    table: Table, room: Table, wall: str | None, spot: str | Spot, along_mm: int | None
-) -> Iterator[Problem]:
+def on_wall(table: Table, room: Table, wall: str | None, spot: str | Spot, along_mm: int | None) -> Iterator[Problem]:
     """A problem where a place lies beyond the end of its wall."""
     ends = wall_ends(room, wall)
     if ends is not None and along_mm is not None and along_mm > (length := wall_length_mm(ends)):

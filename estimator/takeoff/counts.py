@@ -184,4 +184,3 @@ def _of_the_rest(job: Job) -> Iterator[Count]:
     for room in _by_name(job.rooms):
         yield Count("room", "room", ONE, room.name, room.name, room.place)
     yield Count("job", "job", ONE, "the job", "", job.place)
-

@@ -163,9 +163,10 @@ def test_two_rooms_apart_are_joined_straight_through_the_void_of_the_room_over_b
     assert 2 * (1950 + 250) + 500 == length
 
 
-SHAPES = (
-    L_SHAPE,
-    ((0, 4000), (6000, 4000), (6000, 2000), (3500, 2000), (3500, 0), (0, 0)),
+L_SHAPES = (L_SHAPE, ((0, 4000), (6000, 4000), (6000, 2000), (3500, 2000), (3500, 0), (0, 0)))
+# Over rooms with two arms a straight way through the void of the room above, from arm to arm, is ours; the network laid
+# out in full joins the voids only where both rooms have a line. So there ours may be shorter, and is never longer.
+ARMED_SHAPES = (
     ((0, 5000), (2000, 5000), (2000, 3000), (4000, 3000), (4000, 5000), (6000, 5000), (6000, 0), (0, 0)),
     ((0, 6000), (6000, 6000), (6000, 4000), (2500, 4000), (2500, 2000), (6000, 2000), (6000, 0), (0, 0)),
 )
@@ -174,7 +175,7 @@ SHAPES = (
 @settings(max_examples=25, deadline=None)
 @given(st.randoms(use_true_random=False))
 def test_rooms_over_an_outline_agree_with_networkx_on_the_lines_laid_out_in_full(pick: random.Random) -> None:
-    below = jobs.room("a", outline=pick.choice(SHAPES), at=(pick.choice([0, 350]), 0))
+    below = jobs.room("a", outline=pick.choice((*L_SHAPES, *ARMED_SHAPES)), at=(pick.choice([0, 350]), 0))
     size, at = (pick.randrange(1500, 5000), pick.randrange(1500, 5000)), (pick.choice([0, 500]), pick.choice([0, 1500]))
     above = jobs.room("b", size, at=at, floor_level=2400 + pick.choice([0, 250]), floor=jobs.void())
     points = [*some_points(pick, below, 1), *some_points(pick, above, 11)]
@@ -183,7 +184,11 @@ def test_rooms_over_an_outline_agree_with_networkx_on_the_lines_laid_out_in_full
     laid = Laid(build(jobs.job(rooms=[below, above])), SetOut(tuple(points), tuple(boards), (), ()))
     for start, row in zip(found.terminals, found.costs(found.terminals), strict=True):
         ours = {name: cost // HOLE_BASE for name, cost in zip(found.terminals, row, strict=True) if cost is not None}
-        assert {name: cost[0] for name, cost in laid.costs(start, found.terminals).items()} == ours
+        theirs = {name: cost[0] for name, cost in laid.costs(start, found.terminals).items()}
+        if below.corners in L_SHAPES:
+            assert theirs == ours
+        assert theirs.keys() == ours.keys()
+        assert all(ours[name] <= theirs[name] for name in theirs)
 
 
 def some_points(pick: random.Random, room: Room, first: int) -> Iterator[Point]:

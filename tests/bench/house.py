@@ -12,7 +12,7 @@ import time
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from tests.bench.cold import BARE, seconds
+from tests.bench.cold import BARE, USERS, seconds
 from tests.houses import FOLDER, copies, house
 
 ROOT = Path(__file__).resolve().parent.parent.parent
@@ -43,7 +43,7 @@ def run() -> Iterator[str]:
 def _child(*arguments: str) -> str:
     """What a run of this module says, which tells its own memory last."""
     command = [sys.executable, "-m", "tests.bench.house", *arguments]
-    return subprocess.run(command, check=True, capture_output=True, cwd=ROOT, text=True).stdout
+    return subprocess.run(command, check=True, capture_output=True, cwd=ROOT, text=True, env=USERS).stdout
 
 
 def _exponent(counts: Sequence[int], seconds: Sequence[float]) -> float:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from textwrap import wrap
 from typing import Any
 
@@ -105,10 +106,12 @@ class Page:
             self.sheet.protect("", {"format_columns": True, "format_rows": True, "select_locked_cells": True})
 
 
+@lru_cache(maxsize=4096)
 def lines_of(text: str, room: float) -> int:
     """How many lines a text takes in a column so many figures wide; letters are narrower than figures, by and large."""
     width = max(1, int(room * 1.2))
-    return sum(max(1, len(wrap(part, width))) for part in text[:LONGEST_TEXT].split("\n"))
+    # Most texts fit on one line, which needs no wrapping to be seen.
+    return sum(1 if len(part) <= width else max(1, len(wrap(part, width))) for part in text[:LONGEST_TEXT].split("\n"))
 
 
 def last_of(styles: Sequence[Style], name: str, otherwise: Any) -> Any:

@@ -42,7 +42,6 @@ ALLOWED: dict[str, set[str]] = {
         "buying.model",
         "costing.model",
         "checks.model",
-        "checks.boards",
         "result",
         "drawings",
         "resources",

@@ -8,14 +8,11 @@ from estimator.buying.model import OrderLine
 from estimator.catalogue.model import Catalogue, Merchant
 from estimator.checks.model import Finding
 from estimator.job.model import Stage
-from estimator.takeoff.model import TakeOff
 
 STAGES: tuple[Stage, ...] = ("supply", "first-fix", "second-fix")
 
 
-def deliveries(
-    catalogue: Catalogue, lines: Sequence[OrderLine], takeoff: TakeOff
-) -> tuple[tuple[OrderLine, ...], tuple[Finding, ...]]:
+def deliveries(catalogue: Catalogue, lines: Sequence[OrderLine]) -> tuple[tuple[OrderLine, ...], tuple[Finding, ...]]:
     """One line for each merchant whose goods do not reach its free limit, and findings on smallest orders."""
     carried, told = [], []
     for name in sorted({line.merchant for line in lines}):

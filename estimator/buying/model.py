@@ -64,8 +64,9 @@ class Bought:
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """The purchase. `cost` and `bound` are exact money inc VAT at the tills (delivery apart), before rounding;
-    proven where they are equal for every part.
+    """The purchase. `cost` and `bound` are money inc VAT at the tills (delivery apart), summed exactly and then rounded.
+
+    `proven` where the exact sums are equal for every part.
     """
 
     lines: tuple[OrderLine, ...]

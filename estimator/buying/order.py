@@ -54,14 +54,14 @@ def order(job: Job, catalogue: Catalogue, takeoff: TakeOff) -> Order:
     """
     needs = _needs(takeoff)
     merchants = allowed(job, catalogue)
-    problems = _unsold(job, catalogue, needs, merchants)
+    problems = _unsold(catalogue, needs, merchants)
     if problems:
         raise Refused(problems)
     choices, findings, problems = _choices(job, catalogue, takeoff, needs, merchants)
     if problems:
         raise Refused(problems)
     lines = [line for choice in choices for line in _lines(catalogue, choice)]
-    carried, told = deliveries(catalogue, lines, takeoff)
+    carried, told = deliveries(catalogue, lines)
     filled, baskets = fill_baskets([*lines, *carried])
     bought = tuple(_bought(choice, filled) for choice in choices)
     return Order(
@@ -70,8 +70,8 @@ def order(job: Job, catalogue: Catalogue, takeoff: TakeOff) -> Order:
         baskets=baskets,
         cuts=tuple(cut for choice in choices for cut in choice.cuts),
         bought=bought,
-        cost=_decimal(sum((choice.cost for choice in choices), Fraction(0))),
-        bound=_decimal(sum((choice.bound for choice in choices), Fraction(0))),
+        cost=money(sum((choice.cost for choice in choices), Fraction(0))),
+        bound=money(sum((choice.bound for choice in choices), Fraction(0))),
         proven=all(choice.proven for choice in choices),
         findings=(*findings, *told),
     )
@@ -93,17 +93,8 @@ def _needs(takeoff: TakeOff) -> tuple[Need, ...]:
     )
 
 
-def _unsold(job: Job, catalogue: Catalogue, needs: Iterable[Need], merchants: tuple[str, ...]) -> list[Problem]:
-    problems = [
-        Problem(
-            job.buying.place if job.buying.place.file else job.place,
-            "buying.merchants",
-            f'"{name}" prices in {catalogue.merchants[name].currency}, the job in {job.currency}',
-            "leave that merchant out, or give its prices in the job's currency",
-        )
-        for name in merchants
-        if catalogue.merchants[name].currency != job.currency
-    ]
+def _unsold(catalogue: Catalogue, needs: Iterable[Need], merchants: tuple[str, ...]) -> list[Problem]:
+    problems = []
     for need in needs:
         if not offers_for(need.part, catalogue, merchants).rows:
             problems.append(
@@ -133,14 +124,17 @@ def _choices(
             if matches == [None]:
                 findings.append(_no_make(group, members))
         best: list[Choice] | None = None
+        failed: list[Problem] = []
         for match in matches:
             try:
                 tried = [_choose(job, catalogue, takeoff, need, merchants, match) for need in members]
             except _Impossible as impossible:
-                problems.append(impossible.problem)
+                failed.append(impossible.problem)
                 continue
             if best is None or sum(one.cost for one in tried) < sum(one.cost for one in best):
                 best = tried
+        if best is None:
+            problems += failed
         chosen.update({choice.need.part: choice for choice in best or ()})
     return [chosen[need.part] for need in needs if need.part in chosen], findings, problems
 
@@ -230,7 +224,3 @@ def _bought(choice: Choice, lines: Iterable[OrderLine]) -> Bought:
         sum((line.pack * line.packs for line in of), Decimal(0)),
         choice.in_hand,
     )
-
-
-def _decimal(value: Fraction) -> Decimal:
-    return money(value)

@@ -5,7 +5,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from estimator.catalogue.columns import TABLES, Table
+from estimator.catalogue.columns import TABLES
 from estimator.catalogue.links import broken_links
 from estimator.catalogue.model import Catalogue, KitRow
 from estimator.catalogue.rows import Source, rows_of
@@ -90,8 +90,3 @@ def _kits(rows: Rows) -> Mapping[str, tuple[KitRow, ...]]:
     for _, row in sorted(rows.items()):
         kits.setdefault(row.kit, []).append(row)
     return MappingProxyType({kit: tuple(of) for kit, of in kits.items()})
-
-
-def table_named(name: str) -> Table:
-    """The table with that name."""
-    return next(table for table in TABLES if table.name == name)

@@ -36,7 +36,7 @@ def spare_ways(job: Job, catalogue: Catalogue, board: Board) -> int | None:
 
 
 def ways(job: Job, catalogue: Catalogue) -> tuple[Finding, ...]:
-    """A `stop` for a board with too few ways, a `note` for one without a spare."""
+    """A `stop` for a board with too few ways, an `ask` for one without a spare."""
     told = []
     for board in job.boards:
         spare = spare_ways(job, catalogue, board)
@@ -55,14 +55,10 @@ def ways(job: Job, catalogue: Catalogue) -> tuple[Finding, ...]:
                 "stop" if spare < 0 else "ask",
                 board.name,
                 what,
-                _whole(taken),
-                _whole(there),
+                Decimal(taken),
+                Decimal(there),
                 "nr",
                 "common practice",
             )
         )
     return tuple(told)
-
-
-def _whole(value: int) -> Decimal:
-    return Decimal(value)

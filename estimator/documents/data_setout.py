@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from estimator.checks.boards import spare_ways
 from estimator.documents.data_numbers import metres
 from estimator.job.model import Trench
 from estimator.result import Estimate
@@ -33,7 +32,6 @@ def point_data(point: Point) -> dict[str, Any]:
 
 def board_data(estimate: Estimate) -> list[dict[str, Any]]:
     """The boards in the job, by name, with the ways that nothing takes."""
-    boards = {board.name: board for board in estimate.job.boards}
     return [
         {
             "name": placed.name,
@@ -42,7 +40,7 @@ def board_data(estimate: Estimate) -> list[dict[str, Any]]:
             "wall": placed.wall,
             "along_m": metres(placed.along_mm),
             "height_m": metres(placed.height_mm),
-            "spare_ways": spare_ways(estimate.job, estimate.catalogue, boards[placed.name]),
+            "spare_ways": estimate.spare_ways(placed.name),
         }
         for placed in sorted(estimate.setout.boards, key=lambda of: of.name)
     ]

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from estimator.routing.graph import HOLE_BASE, Graph, Step
+from estimator.routing.graph import Graph, Step
 from estimator.routing.model import XYZ, Passage, Path, Piece
 from estimator.routing.rectangles import Flat
 from estimator.routing.slopes import Slope
@@ -102,8 +102,3 @@ def _corners(pieces: Sequence[Piece], start: XYZ, end: XYZ) -> tuple[XYZ, ...]:
         else:
             points.append(piece.end)
     return tuple(points) if len(points) > 1 else (start, end)
-
-
-def cost_of(path: Path) -> int:
-    """What a path costs: its route and its holes in one whole number."""
-    return path.length_mm * HOLE_BASE + path.holes.total

@@ -154,6 +154,50 @@ def list_(
     tell_left(folder, files, "to-be-priced-" if blank else "shopping-list-")
 
 
+@app.command(short_help="Read a list back that a merchant has priced, and say what changed.")
+def prices(
+    job: JobPath,
+    files: Annotated[
+        list[str] | None,
+        typer.Argument(metavar="[NAME=]FILE...", help="Lists that came back (xlsx, csv, text); - for pasted lines."),
+    ] = None,
+    merchant: Annotated[str, typer.Option("--merchant", metavar="NAME", help="Whose prices they are.")] = "",
+    of: Annotated[
+        str,
+        typer.Option("--list", metavar="LIST", help="For pasted lines: the list that their numbers are of."),
+    ] = "",
+    vat: Annotated[
+        str, typer.Option("--vat", metavar="ex|inc", help="Whether VAT is in, where the list does not say.")
+    ] = "",
+    priced_on: Annotated[
+        str, typer.Option("--priced-on", metavar="DATE", help="The day of the prices, year-month-day.")
+    ] = "",
+    typed: Annotated[
+        list[str] | None, typer.Option("--price", metavar="PART@PACK=PRICE", help="One price, as te-2.5@100=48.00.")
+    ] = None,
+    accept: Annotated[
+        list[str] | None, typer.Option("--accept", metavar="LINE", help="A line whose surprising price is right.")
+    ] = None,
+    write_them: Annotated[
+        bool, typer.Option("--write", help="Add the new prices to prices.csv beside the job.")
+    ] = False,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the result as JSON.")] = False,
+) -> None:
+    """Read a list back that a merchant has priced: what changed, what was not priced, what has to be asked.
+
+    Several lists are compared, with the best split between the merchants. Nothing is guessed, and nothing is written
+    without --write; the merchant's file is never changed.
+
+    Example:  studbay prices my-shed north=list-from-north.xlsx --priced-on 2026-11-02 --write
+    """
+    from estimator.commands.pricing import prices as read_back
+    from estimator.returned.read import Wishes
+    from estimator.returned.run import Options
+
+    wishes = Wishes(merchant, of, vat, priced_on)
+    read_back(job, files or (), Options(wishes, tuple(typed or ()), tuple(accept or ()), write_them), as_json)
+
+
 def main() -> None:
     """Run the command; Ctrl-C ends it with 130, a closed pipe quietly."""
     gc.disable()  # a short run makes little garbage in rings, and looking for it costs a tenth of its time

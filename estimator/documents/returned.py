@@ -1,0 +1,209 @@
+"""Returned lists as text for a terminal: what came of them goes in, text comes out; nothing is worked out here."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+from textwrap import fill
+
+from estimator.documents.words import BASIS_TITLES, merchant_words, money, symbol
+from estimator.returned.model import Answer, Change, Comparison, Outcome, Reckoned, Way
+
+WIDTH = 100
+WORDS, PACK = 34, 18
+STATUS_WORDS = {
+    "not-sold": "they do not sell it",
+    "on-asking": "price on asking",
+    "another": "something else is offered; not taken as a price",
+    "no-price": "no answer",
+    "unreadable": "cannot be read: see the problems",
+    "not-on-it": "not on the list that came back",
+}
+SHORT_STATUS = {
+    "not-sold": "not sold",
+    "on-asking": "on asking",
+    "another": "other",
+    "no-price": "none",
+    "unreadable": "unread",
+    "not-on-it": "-",
+}
+
+
+def as_text(outcome: Outcome) -> str:
+    """Every list with what it changes and what has no price, then lists beside each other, then what follows."""
+    blocks = [block for of in outcome.lists for block in _list_blocks(of, outcome.currency)]
+    if outcome.comparison is not None:
+        blocks += _comparison_blocks(outcome.comparison, outcome.currency)
+    told = [*(one for of in outcome.lists for one in of.returned.told), *outcome.told]
+    if told:
+        blocks.append("\n".join(["To know", *(_bullet(str(one)) for one in told)]))
+    return "\n\n".join(blocks) + "\n"
+
+
+def _list_blocks(of: Reckoned, currency: str) -> list[str]:
+    returned = of.returned
+    head = [f"{_merchant(of)}: {returned.file}"]
+    head += [f"  {line}" for line in _head(of)]
+    blocks = ["\n".join(head)]
+    if not returned.lines:
+        return blocks
+    changed = [change for change in of.changes if change.difference or change.before is None or not change.packs]
+    if changed:
+        blocks.append(
+            "\n".join(
+                [
+                    _columns("Line", "What", "Pack", "Packs", "Before", "Now", "Difference"),
+                    *(_change(one, currency) for one in changed),
+                ]
+            )
+        )
+    same = len(of.changes) - len(changed)
+    if same:
+        blocks.append(f"{_lines(same)} as before.")
+    if of.sums.lines:
+        blocks.append(_sums(of, currency))
+    noted = [answer for answer in returned.lines if answer.status == "priced" and answer.said]
+    if noted:
+        blocks.append(
+            "\n".join(
+                ["What they say", *(_bullet(f"{answer.number} {answer.words}: {answer.said}") for answer in noted)]
+            )
+        )
+    unpriced = [answer for answer in returned.lines if answer.status != "priced"]
+    if unpriced:
+        blocks.append("\n".join(["Not priced", *(_bullet(_unpriced(answer)) for answer in unpriced)]))
+    return blocks
+
+
+def _merchant(of: Reckoned) -> str:
+    return of.returned.merchant or "Merchant not named"
+
+
+def _head(of: Reckoned) -> list[str]:
+    returned = of.returned
+    said = [
+        f"of {returned.priced_on.isoformat()}" if returned.priced_on else "",
+        f"good until {returned.good_until}" if returned.good_until else "",
+    ]
+    lines = [f"prices {words}" for words in (", ".join(one for one in said if one),) if words]
+    if returned.lines and returned.lines[0].number:
+        whose = merchant_words(returned.answers) if returned.answers else "for any merchant"
+        priced = sum(answer.status == "priced" for answer in returned.lines)
+        lines.append(f"list: {whose}; {priced} of {_lines(len(returned.lines))} priced")
+    return lines
+
+
+def _lines(count: int) -> str:
+    return f"{count} line{'' if count == 1 else 's'}"
+
+
+def _columns(line: str, what: str, pack: str, packs: str, before: str, now: str, difference: str) -> str:
+    return f"{line:>4}  {_cut(what, WORDS):<{WORDS}}  {_cut(pack, PACK):<{PACK}} {packs:>5} {before:>11} {now:>11} {difference:>11}".rstrip()
+
+
+def _cut(text: str, width: int) -> str:
+    return text if len(text) <= width else text[: width - 1] + "…"
+
+
+def _change(of: Change, currency: str) -> str:
+    before = "none" if of.before is None else coins(of.before)
+    if of.before_basis not in (None, of.basis):
+        before += f" {of.before_basis}"
+    difference = "" if of.difference is None else _signed(of.difference, currency)
+    number_words = str(of.number) if of.number else ""
+    now = f"{coins(of.after)} {of.basis}"
+    return _columns(number_words, of.words, of.pack_words, str(of.packs) if of.packs else "", before, now, difference)
+
+
+def coins(value: Decimal) -> str:
+    """A price as it stands: to the penny, or further where it goes further."""
+    places = max(2, -int(value.normalize().as_tuple().exponent))
+    return f"{value:,.{places}f}"
+
+
+def _signed(value: Decimal, currency: str) -> str:
+    return f"+{money(value, currency)}" if value > 0 else money(value, currency)
+
+
+def _sums(of: Reckoned, currency: str) -> str:
+    sums = of.sums
+    rows = [("inc", sums.before_inc, sums.after_inc, sums.difference_inc)]
+    if sums.basis == "ex" and sums.before is not None and sums.after is not None and sums.difference is not None:
+        rows.insert(0, ("ex", sums.before, sums.after, sums.difference))
+    said = [
+        f"  {BASIS_TITLES[basis]}: {money(before, currency)} before, {money(after, currency)} now ({_signed(more, currency)})"
+        for basis, before, after, more in rows
+    ]
+    return "\n".join([f"The {_lines(sums.lines)} with a price before and now", *said])
+
+
+def _unpriced(of: Answer) -> str:
+    said = f": {of.said}" if of.said else ""
+    return f"{of.number or of.part} {of.words}, {of.pack_words}: {STATUS_WORDS[of.status]}{said}"
+
+
+def _bullet(text: str) -> str:
+    return fill(
+        " ".join(text.split()),
+        WIDTH,
+        initial_indent="  - ",
+        subsequent_indent="    ",
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+
+
+def _comparison_blocks(of: Comparison, currency: str) -> list[str]:
+    rows = [_across("Line", "What", "Pack", list(of.merchants))]
+    rows += [
+        _across(
+            str(line.number),
+            line.words,
+            line.pack_words,
+            [
+                SHORT_STATUS[bid.status]
+                if bid.money is None
+                else f"{bid.money:,.2f}{'*' if len(line.cheapest) < len(of.merchants) and bid.merchant in line.cheapest else ' '}"
+                for bid in line.bids
+            ],
+        )
+        for line in of.lines
+    ]
+    sums = ", ".join(f"{name} {money(amount, currency)}" for name, amount in of.common)
+    blocks = [
+        f"Side by side: all packs of a line, {symbol(currency).strip()} inc VAT; * is the least",
+        "\n".join(rows),
+        f"The {_lines(of.common_lines)} that all priced: {sums}",
+    ]
+    blocks.append(
+        "\n".join(["What the whole job's parts come to, inc VAT", *(_bullet(_way(way, currency)) for way in of.ways)])
+    )
+    best = of.ways[-1]
+    if best.packs and len(best.merchants) > 1:
+        blocks.append("\n".join(["Who sells what when all are used", *_split(best)]))
+    return blocks
+
+
+def _across(line: str, what: str, pack: str, bids: Sequence[str]) -> str:
+    return f"{line:>4}  {_cut(what, WORDS):<{WORDS}}  {_cut(pack, PACK):<{PACK}} {' '.join(f'{_cut(bid, 13):>13}' for bid in bids)}".rstrip()
+
+
+def _way(way: Way, currency: str) -> str:
+    who = f"all from {way.merchants[0]}" if len(way.merchants) == 1 else f"the cheapest of {', '.join(way.merchants)}"
+    stay = f", and as now from {', '.join(merchant_words(name) for name in way.others)}" if way.others else ""
+    if way.total is None:
+        why = f"no price for {', '.join(way.lacking)}" if way.lacking else "; ".join(way.why)
+        return f"{who}{stay}: not possible: {why}"
+    brought = f", delivery of {money(way.delivery, currency)} in it" if way.delivery else ""
+    filled = f"; at the price list's own figure: {', '.join(way.filled)}" if way.filled else ""
+    return f"{who}{stay}: {money(way.total, currency)}{brought}{filled}"
+
+
+def _split(way: Way) -> list[str]:
+    rows = []
+    for merchant in dict.fromkeys(one.merchant for one in way.packs):
+        rows.append(f"  {merchant_words(merchant)}")
+        rows += [
+            _bullet(f"{one.packs} x {one.pack_words}: {one.words}, {coins(one.price)} {one.basis}")
+            for one in way.packs
+            if one.merchant == merchant
+        ]
+    return rows

@@ -1,0 +1,139 @@
+"""What a returned list changes: its answers and the price list that the estimate rests on go in, changes and sums come out."""
+
+from collections.abc import Container, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from estimator.catalogue.model import Basis, Price
+from estimator.documents.shelves import CUT_PACK
+from estimator.problems import Problem
+from estimator.result import Estimate
+from estimator.returned.model import Answer, Change, Reckoned, Returned, Sums
+from estimator.returned.settle import coins
+from estimator.rounding import money
+
+FAR = 3
+"""A price that is more than so many times the known one, or less than that part of it, is asked about."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """The price that stands on the price list for a pack, as money for one; `same` where the pack is of the same size.
+
+    A length is of the same size as so many metres cut to order. Else `each` is worked out by the unit.
+    """
+
+    price: Price
+    each: Fraction
+    same: bool
+
+
+def reckoned(estimate: Estimate, returned: Returned) -> Reckoned:
+    """The list with its changes, by line number, and what the lines come to that have a price on both sides."""
+    answers = [answer for answer in returned.lines if answer.status == "priced"]
+    changes = tuple(_change(estimate, returned.answers, answer) for answer in answers)
+    return Reckoned(returned, changes, _sums(estimate, changes))
+
+
+def far_off(estimate: Estimate, returned: Returned, accepted: Container[str]) -> list[Problem]:
+    """Prices that are far from the known ones, but for lines, or typed parts, that the user accepts."""
+    problems = []
+    for answer in returned.lines:
+        if answer.status != "priced" or (str(answer.number) if answer.number else answer.part) in accepted:
+            continue
+        assert answer.price is not None
+        known = _known(estimate, returned.answers, answer)
+        basis = answer.basis
+        if known is None or not known.each or basis is None:
+            continue
+        before = _in_basis(known.each, known.price.vat, basis, estimate.catalogue.parts[answer.part].vat_rate)
+        times = Fraction(answer.price) / before
+        if times > FAR or times * FAR < 1:
+            problems.append(_far(answer, before, times))
+    return problems
+
+
+def _far(answer: Answer, before: Fraction, times: Fraction) -> Problem:
+    assert answer.price is not None
+    size = f"{coins(money(times * 10) / 10)} times" if times > 1 else f"{coins(money(100 * times))} % of"
+    found = f"{coins(answer.price)} for {answer.pack_words} is {size} the {coins(before)} on your price list"
+    where = f"line {answer.number}" if answer.number else answer.part
+    accept = answer.number or answer.part
+    return Problem(
+        answer.place,
+        where,
+        found,
+        f"see what it is for: one, 100, a metre, a pack; if it is right, add --accept {accept}",
+    )
+
+
+def _known(estimate: Estimate, merchant: str, answer: Answer) -> _Known | None:
+    """The price of the same pack, of the merchant whose list it was, else of those that we buy from, else of any; the
+    cheapest of equal ones. Where nobody has the pack, that of the nearest size, by the unit.
+    """
+    rows = [row for row in estimate.catalogue.prices if row.part == answer.part]
+    buying = {line.merchant for line in estimate.order.lines}
+    rate = estimate.catalogue.parts[answer.part].vat_rate
+    if not rows:
+        return None
+
+    def rank(row: Price) -> tuple[Fraction, int, Fraction, str]:
+        place = 0 if row.merchant == merchant else 1 if row.merchant in buying else 2
+        each = Fraction(row.price) / Fraction(row.pack)
+        size = Fraction(row.pack) / Fraction(answer.pack)
+        return (max(size, 1 / size), place, _in_basis(each, row.vat, "inc", rate), row.merchant)
+
+    best = min(rows, key=rank)
+    cut = best.pack == CUT_PACK and estimate.catalogue.parts[answer.part].sold_as == "length"
+    each = Fraction(best.price) * Fraction(answer.pack) / Fraction(best.pack)
+    return _Known(best, each, best.pack == answer.pack or cut)
+
+
+def _in_basis(value: Fraction, basis: Basis, wanted: Basis, rate: Decimal) -> Fraction:
+    if basis == wanted:
+        return value
+    return value * (1 + Fraction(rate)) if wanted == "inc" else value / (1 + Fraction(rate))
+
+
+def _change(estimate: Estimate, merchant: str, answer: Answer) -> Change:
+    assert answer.price is not None
+    basis: Basis = answer.basis or "ex"
+    known = _known(estimate, merchant, answer)
+    before = known if known is not None and known.same else None
+    difference = None
+    if before is not None and answer.packs:
+        was = _in_basis(before.each, before.price.vat, basis, estimate.catalogue.parts[answer.part].vat_rate)
+        difference = money((Fraction(answer.price) - was) * answer.packs)
+    return Change(
+        answer.number,
+        answer.part,
+        answer.words,
+        answer.pack,
+        answer.pack_words,
+        answer.packs,
+        before.price.price * answer.pack / before.price.pack if before is not None else None,
+        before.price.vat if before is not None else None,
+        answer.price,
+        basis,
+        difference,
+    )
+
+
+def _sums(estimate: Estimate, changes: Sequence[Change]) -> Sums:
+    both = [change for change in changes if change.before is not None and change.packs]
+    bases = list(dict.fromkeys(change.basis for change in both))
+
+    def added(wanted: Basis, now: bool) -> Decimal:
+        total = Fraction(0)
+        for of in both:
+            rate = estimate.catalogue.parts[of.part].vat_rate
+            price, basis = (of.after, of.basis) if now else (of.before or Decimal(0), of.before_basis or of.basis)
+            total += _in_basis(Fraction(price), basis, wanted, rate) * of.packs
+        return money(total)
+
+    basis = bases[0] if len(bases) == 1 else None
+    before, after = (added(basis, False), added(basis, True)) if basis else (None, None)
+    difference = after - before if after is not None and before is not None else None
+    before_inc, after_inc = added("inc", False), added("inc", True)
+    return Sums(len(both), basis, before, after, difference, before_inc, after_inc, after_inc - before_inc)

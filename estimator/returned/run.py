@@ -1,0 +1,125 @@
+"""What `studbay prices` does: an `Estimate`, files as bytes and wishes go in; lists, changes, comparison and files come out.
+
+Nothing is opened or written here.
+"""
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from estimator.catalogue.model import Basis, Price
+from estimator.problems import Place, Problem
+from estimator.result import Estimate
+from estimator.returned.cells import shown
+from estimator.returned.changes import far_off, reckoned
+from estimator.returned.compare import compare_returned
+from estimator.returned.guard import FILE_BYTES
+from estimator.returned.joint import not_to_keep, remarks, twice, unnamed
+from estimator.returned.keep import MERCHANTS, PRICES, merchants_file, misread, prices_file
+from estimator.returned.model import Outcome, Returned
+from estimator.returned.prices import Key, clashes, known_prices, price_rows
+from estimator.returned.read import Given, Wishes, read_returned, seller_of
+from estimator.returned.terms import merchant_named, priced_on
+from estimator.returned.typed import PLACE, typed_answers
+
+STDIN, PASTED = "-", "pasted lines"
+MOST_BYTES = FILE_BYTES + 1
+"""So much of a file is enough to see that it is too large."""
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """What stands beside the files: `wishes`, prices typed as PART@PACK=PRICE, lines (or parts) accepted, whether to write."""
+
+    wishes: Wishes = field(default_factory=Wishes)
+    typed: tuple[str, ...] = ()
+    accept: tuple[str, ...] = ()
+    write: bool = False
+
+
+def parted(argument: str, exists: Callable[[str], bool]) -> tuple[str, str]:
+    """Merchant and file of an argument NAME=FILE; the merchant is "" where it is a FILE alone, or a file of that whole name."""
+    name, mark, file = argument.partition("=")
+    if not mark or exists(argument) or not name.strip() or not file.strip():
+        return "", argument
+    return name.strip(), file.strip()
+
+
+def run(estimate: Estimate, given: Sequence[Given], options: Options, beside: Mapping[str, bytes]) -> Outcome:
+    """Read the lists, hold them against the price list, compare them where there are several, and where asked say what to write.
+
+    `beside` holds prices.csv and merchants.csv of the job's folder, where they are there.
+    """
+    files = [read_returned(estimate, _renamed(one), options.wishes) for one in given]
+    returned = [*files, _typed(estimate, options)] if options.typed else files
+    problems = [*_options(options, given), *(problem for of in returned for problem in of.problems)]
+    accepted = frozenset(options.accept)
+    for of in returned:
+        problems += [*clashes(of), *far_off(estimate, of, accepted)]
+    problems += twice(returned)
+    if len(files) > 1:
+        problems += unnamed(files, "compare")
+    if options.write:
+        problems += [*unnamed(returned, "keep"), *not_to_keep(returned)]
+    several = len({of.merchant for of in files}) > 1
+    comparison = compare_returned(estimate, files) if several and not problems else None
+    rows = _rows(estimate, returned) if options.write and not problems else ()
+    written = _files(returned, rows, beside) if rows else {}
+    problems += misread(written)
+    return Outcome(
+        tuple(reckoned(estimate, of) for of in returned),
+        comparison,
+        remarks(estimate, returned),
+        tuple(dict.fromkeys(problems)),
+        {} if problems else written,
+        len(rows),
+        estimate.job.currency,
+    )
+
+
+def _renamed(given: Given) -> Given:
+    return replace(given, file=PASTED) if given.file == STDIN else given
+
+
+def _options(options: Options, given: Sequence[Given]) -> list[Problem]:
+    problems = []
+    if options.wishes.vat not in ("", "ex", "inc"):
+        problems.append(
+            Problem(Place("--vat"), "", f"{shown(options.wishes.vat)} says neither ex nor inc", "write ex or inc")
+        )
+    if not given and not options.typed:
+        problems.append(
+            Problem(Place("prices"), "", "there is no list to read", "name the file that came back, or give --price")
+        )
+    for text in options.accept:
+        if not re.fullmatch(r"[1-9]\d{0,5}|[A-Za-z]\S*", text):
+            found = f"{shown(text)} is no line number"
+            problems.append(Problem(Place("--accept"), "", found, "write the number of the line, as in --accept 7"))
+    return problems
+
+
+def _typed(estimate: Estimate, options: Options) -> Returned:
+    """Prices given with the command, as a list of their own."""
+    wishes = options.wishes
+    basis: Basis | None = "ex" if wishes.vat == "ex" else "inc" if wishes.vat == "inc" else None
+    answers, problems = typed_answers(estimate, options.typed, basis)
+    merchant, amiss = merchant_named(estimate, wishes.merchant)
+    day, wrong = priced_on((), wishes.priced_on, PLACE.file)
+    problems += [*(Problem(Place("--merchant"), "", *of) for of in amiss), *wrong]
+    seller, known = seller_of(estimate, merchant, answers[0].basis if answers else None)
+    return Returned(merchant, "", PLACE.file, day, "", seller, known, tuple(answers), (), tuple(problems))
+
+
+def _rows(estimate: Estimate, returned: Sequence[Returned]) -> tuple[Price, ...]:
+    known, rows = known_prices(estimate.catalogue), dict[Key, Price]()
+    for of in returned:
+        rows |= {(row.part, row.merchant, row.pack): row for row in price_rows(of, known)}
+    return tuple(rows.values())
+
+
+def _files(returned: Sequence[Returned], rows: Sequence[Price], beside: Mapping[str, bytes]) -> dict[str, bytes]:
+    files = {PRICES: prices_file(beside.get(PRICES), rows)}
+    new = {of.merchant: of.seller for of in returned if of.seller is not None and not of.known}
+    if new:
+        files[MERCHANTS] = merchants_file(beside.get(MERCHANTS), tuple(new.values()))
+    return files

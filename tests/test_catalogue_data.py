@@ -229,7 +229,7 @@ def test_words_with_a_fixed_choice_are_of_that_choice() -> None:
         ("parts", "counter"): {"electrical", "timber", "ground", "hire"},
         ("kits", "stage"): {"supply", "first-fix", "second-fix"},
         ("labour", "stage"): {"supply", "first-fix", "second-fix"},
-        ("labour", "who"): {"self", "electrician"},
+        ("labour", "who"): {"self", "electrician", "other"},
         ("points", "fixing"): {"noggin", "lining", "joist", "surface"},
         ("points", "tail"): {"box", "light", "board", "outside", "run"},
         ("points", "place"): {"in", "out"},
@@ -392,11 +392,14 @@ def test_a_noggin_between_studs_at_600_fits_every_common_stock_length_as_counted
 def test_hands_are_counted_once_for_each_kind_and_every_kind_of_point_has_hours() -> None:
     for row in T["labour"]:
         assert Decimal(0) < Decimal(row["low"]) <= Decimal(row["likely"]) <= Decimal(row["high"])
-        assert row["rate"] == row["vat_rate"] == ""
+        # only what comes after the walls are closed has a rate: it is no part of a job's total
+        assert row["vat_rate"] == ""
+        assert row["rate"] == "" or row["kit"] == "later"
     general = {row["per"] for row in T["labour"] if row["kit"] == "any"}
     assert {"stud-hole", "joist-hole", "plate-hole"} == general
     assert set() == general & {row["per"] for row in T["labour"] if row["kit"] != "any"}
     allowed = named_kits()
+    allowed["later"] = {"visit", "point", "wall", "circuit", "metre", "trench-metre"}
     for row in T["labour"]:
         assert row["kit"] == "any" or row["per"] in allowed[row["kit"]], row
     assert set(POINTS) - {"water-heater-outlet"} <= {r["kit"] for r in T["labour"] if r["per"] == "point"}
@@ -674,6 +677,34 @@ def test_32_m_of_three_core_10_mm2_armoured_cable_weighs_27_7_kg_and_bends_to_11
     cable = CABLES["swa-3c-10"]
     assert Decimal("27.7") == (Decimal(cable["kg_per_km"]) * 32 / 1000).quantize(Decimal("0.1"))
     assert Decimal(117) == CELLS["bend-radius", "armoured-16", "times"] * Decimal(cable["width_mm"])
+
+
+def test_a_cable_weighs_the_same_as_a_part() -> None:
+    weighed = [row for row in T["cables"] if row["kg_per_km"]]
+    assert {*ARMOURED, *(code for code in TWINS if not code.startswith("te3-"))} == {row["cable"] for row in weighed}
+    for row in weighed:
+        assert Decimal(row["kg_per_km"]) == 1000 * Decimal(PARTS[row["part"]]["weight_kg"])
+    # published: BS 5467 supplier's sheet, 866 kg a km
+    assert "0.866" == PARTS["swa-3c-10"]["weight_kg"]
+
+
+def test_timber_weighs_half_a_tonne_a_cubic_metre() -> None:
+    # hand: 0.038 x 0.089 x 500 = 1.691 kg a metre; the density is from memory
+    assert "1.691" == PARTS["timber-38x89"]["weight_kg"]
+    for code in (code for code in PARTS if code.startswith("timber-")):
+        thick, deep = (Decimal(size) for size in code.rpartition("-")[2].split("x"))
+        exact = thick * deep * 500 / 1_000_000
+        assert exact.quantize(Decimal("0.001"), ROUND_HALF_UP) == Decimal(PARTS[code]["weight_kg"])
+
+
+def test_every_weight_says_where_it_is_from() -> None:
+    for row in T["parts"]:
+        if row["weight_kg"] and row["unit"] != "kg":
+            assert re.search("weight (from memory|as kg_per_km of cables.csv|at 0.5 t/m3)", row["note"])
+        elif row["unit"] == "kg":
+            assert "1" == row["weight_kg"]
+        else:
+            assert "weight" not in row["note"]
 
 
 def test_a_hole_is_made_for_the_widest_cable_its_standard_allows() -> None:

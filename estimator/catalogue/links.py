@@ -149,8 +149,16 @@ def _lights(catalogue: Catalogue) -> Iterator[Problem]:
             yield Problem(row.place, "kind", f'"{row.kind}" is no kind of point', choose(row.kind, catalogue.points))
 
 
+LATER = "later"
+"""The kit of labour.csv for what comes after the walls are closed."""
+PER_LATER = frozenset({"visit", "point", "wall", "circuit", "metre", "trench-metre"})
+
+
 def _labour(catalogue: Catalogue) -> Iterator[Problem]:
     for row in catalogue.labour:
+        if row.kit == LATER and row.per not in PER_LATER:
+            found = f'"{row.per}" cannot be counted for the kit "{LATER}"'
+            yield Problem(row.place, "per", found, f"write one of: {', '.join(sorted(PER_LATER))}")
         if not row.low <= row.likely <= row.high:
             found = f"{row.low}, {row.likely} and {row.high} minutes do not rise"
             yield Problem(row.place, "low, likely, high", found, "write the least first and the most last")

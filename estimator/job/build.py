@@ -4,7 +4,7 @@ from datetime import date
 from decimal import Decimal
 
 from estimator.job import build_building, build_electrics
-from estimator.job.model import Age, Allowances, Buying, Certificate, InHand, Job, ListHead, Sum
+from estimator.job.model import Age, Allowances, Buying, Certificate, InHand, Job, ListHead, Scenario, Sum
 from estimator.job.table import Table
 from estimator.quantities import Money
 
@@ -32,6 +32,7 @@ def build(job: Table) -> Job:
         buying=_buying(job.must("buying", Table)),
         as_built=build_electrics.as_built(job),
         list_head=_list_head(job.get("list", Table)),
+        scenarios=tuple(_scenario(table) for table in job.tables("scenario")),
         place=job.place(),
     )
 
@@ -87,6 +88,16 @@ def _buying(table: Table) -> Buying:
         max_merchants=table.get("max_merchants", int),
         trips=table.must("trips", int),
         price_age=table.must("price_age", Age),
+        place=table.place(),
+    )
+
+
+def _scenario(table: Table) -> Scenario:
+    return Scenario(
+        name=table.must("name", str),
+        change=table.pairs("change"),
+        add=table.pairs("add"),
+        remove=table.items("remove", str),
         place=table.place(),
     )
 

@@ -88,6 +88,7 @@ def _group(table: Table) -> Group:
         out_mm=table.get("out", int),
         avoid=table.items("avoid", str),
         load=_stated(table, "load"),
+        priority=table.get("priority", int),
         place=table.place(),
     )
 

@@ -35,7 +35,7 @@ JOB = TableOf((
     Key("sum", ListOf(money.SUM), "money that is no part: electrician, fee, hire, provisional"),
     Key("certificate", money.CERTIFICATE, "how the work will be certified"),
     Key("as_built", ListOf(electrics.AS_BUILT), "measured lengths of legs and runs"),
-    Key("scenario", ListOf(money.SCENARIO), "named changes, priced beside the job", later=True),
+    Key("scenario", ListOf(money.SCENARIO), "named changes, priced beside the job"),
     Key("buying", money.BUYING, "where to buy, and what is there already", default={}),
     Key("list", money.LIST, "what shopping lists say at their head"),
 ))  # fmt: skip

@@ -68,7 +68,7 @@ POINTS = TableOf((
     Key("out", k.LENGTH, "along a soffit, how far from the wall; left out, half its depth"),
     Key("avoid", _NAMES, "fitted things to keep clear of"),
     Key("load", k.LOAD, "what one of them takes; left out, the kind's own"),
-    Key("priority", Either((k.COUNT, k.TEXT)), "which groups to keep when money is short", later=True),
+    Key("priority", k.whole(1, 9), "1 for what to keep longest when money is short; left out, it is always kept"),
 ))  # fmt: skip
 
 CIRCUIT = TableOf((

@@ -296,7 +296,10 @@ Placing = Spread | OnWalls | At | Grid
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Points of one kind: what they are, where they go, what feeds them. `load` is in the unit it was given in."""
+    """Points of one kind: what they are, where they go, what feeds them. `load` is in the unit it was given in.
+
+    `priority` is 1 for what matters most when money is short, None for what the job cannot do without.
+    """
 
     name: str
     kind: str
@@ -309,6 +312,7 @@ class Group:
     out_mm: int | None
     avoid: tuple[str, ...]
     load: Stated | None
+    priority: int | None = None
     place: Place = field(default=NOWHERE, compare=False, repr=False)
 
 
@@ -514,6 +518,20 @@ class ListHead:
 
 
 @dataclass(frozen=True, slots=True)
+class Scenario:
+    """Named changes to the job: addresses with new values, lists by address with what joins them, addresses of what goes.
+
+    Values are plain, as they stand in the file: they are checked when the changed job is.
+    """
+
+    name: str
+    change: tuple[tuple[str, object], ...] = ()
+    add: tuple[tuple[str, object], ...] = ()
+    remove: tuple[str, ...] = ()
+    place: Place = field(default=NOWHERE, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """One piece of work, read and checked."""
 
@@ -536,6 +554,7 @@ class Job:
     buying: Buying
     as_built: tuple[AsBuilt, ...] = ()
     list_head: ListHead = ListHead()
+    scenarios: tuple[Scenario, ...] = ()
     place: Place = field(default=NOWHERE, compare=False, repr=False)
 
     def room(self, name: str) -> Room:

@@ -31,6 +31,15 @@ def read_job(path: Path, catalogue: Catalogue | None = None) -> tuple[Job, tuple
 
     Raises Refused with every problem of the files, in their order, and Unreadable where there is no file to read.
     """
+    tree, problems = job_tree(path)
+    return _read(tree, problems, catalogue)
+
+
+def job_tree(path: Path) -> tuple[Tree, tuple[Problem, ...]]:
+    """The plain values of the job in a folder, or in a file, and what is wrong with the file of measured lengths.
+
+    Raises Refused where the file is no TOML, and Unreadable where there is no file to read.
+    """
     file = path / FILE_NAME if path.is_dir() else path
     try:
         data = file.read_bytes()
@@ -41,10 +50,9 @@ def read_job(path: Path, catalogue: Catalogue | None = None) -> tuple[Job, tuple
     tree = read_bytes(data, str(file))
     beside = file.parent / MEASURED
     try:
-        tree, problems = with_measured(tree, beside)
+        return with_measured(tree, beside)
     except OSError as error:
         raise Unreadable(f"{beside}: cannot be read: {error.strerror}") from error
-    return _read(tree, problems, catalogue)
 
 
 def parse_job(text: str, name: str = FILE_NAME, catalogue: Catalogue | None = None) -> tuple[Job, tuple[Problem, ...]]:
@@ -52,9 +60,11 @@ def parse_job(text: str, name: str = FILE_NAME, catalogue: Catalogue | None = No
     return read_tree(read_text(text, name), catalogue)
 
 
-def read_tree(tree: Tree, catalogue: Catalogue | None = None) -> tuple[Job, tuple[Problem, ...]]:
-    """The job in a tree of plain values; raises Refused with every problem."""
-    return _read(tree, (), catalogue)
+def read_tree(
+    tree: Tree, catalogue: Catalogue | None = None, found: tuple[Problem, ...] = ()
+) -> tuple[Job, tuple[Problem, ...]]:
+    """The job in a tree of plain values; raises Refused with every problem, those `found` before among them."""
+    return _read(tree, found, catalogue)
 
 
 def _read(tree: Tree, found: tuple[Problem, ...], catalogue: Catalogue | None) -> tuple[Job, tuple[Problem, ...]]:

@@ -28,12 +28,17 @@ def check(known: Known) -> Iterator[Problem]:
         yield from _digit(group)
     for control in known.job.tables("control"):
         yield from _circuit_too(known, control)
+    scenarios: dict[str, Table] = {}
+    for table in known.job.tables("scenario"):
+        if table.name is not None:
+            yield from _own(table, table.name, scenarios, "scenario")
+            scenarios.setdefault(table.name, table)
 
 
 def _own(table: Table, name: str, taken: dict[str, Table], key: str) -> Iterator[Problem]:
     if name in taken:
         line = taken[name].place("name").line
-        found = f'the {WORDS[key]} in line {line} is called "{name}" too'
+        found = f'the {WORDS.get(key, key)} in line {line} is called "{name}" too'
         yield table.problem("name", found, "give each its own name")
 
 

@@ -1,0 +1,39 @@
+"""What a comparison gives: the job as it stands, the job with each scenario, what one more costs, what a limit buys."""
+
+from dataclasses import dataclass
+
+from estimator.compare.differences import Differences
+from estimator.compare.each import Step, Sweep
+from estimator.compare.later import Later
+from estimator.compare.sure import Sureness
+from estimator.compare.variants import Variant
+from estimator.compare.within import Within
+from estimator.result import Estimate
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One scenario beside the job: what changes (None where it cannot be worked out), and what it would cost later."""
+
+    variant: Variant
+    differences: Differences | None
+    later: Later | None
+
+
+@dataclass(frozen=True, slots=True)
+class Swept:
+    """One range of values: what was asked, and the job at each."""
+
+    sweep: Sweep
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """Everything that one comparison was asked for; scenarios in the order of the job file, then as typed."""
+
+    base: Estimate
+    sure: Sureness
+    columns: tuple[Column, ...]
+    swept: tuple[Swept, ...]
+    within: Within | None

@@ -1,0 +1,42 @@
+"""Variants: a job's tree, a catalogue and changes go in, each priced by the whole pipeline; or why it cannot be."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from estimator.catalogue.model import Catalogue
+from estimator.compare.changes import Changes, changed
+from estimator.estimate import estimate
+from estimator.job.crosscheck import crosscheck
+from estimator.job.model import Scenario
+from estimator.job.read import read_tree
+from estimator.job.tree import Tree, address
+from estimator.problems import Problem, Refused
+from estimator.result import Estimate
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """A job with changes: its estimate, or the problems that keep it from having one."""
+
+    name: str
+    changes: Changes
+    estimate: Estimate | None
+    problems: tuple[Problem, ...]
+
+
+def changes_of(scenario: Scenario) -> Changes:
+    """What a scenario of the job file changes."""
+    where = address(("scenario", scenario.name))
+    return Changes(scenario.change, scenario.remove, scenario.add, scenario.place, where)
+
+
+def variant(tree: Tree, catalogue: Catalogue, name: str, changes: Changes) -> Variant:
+    """The job with the changes made, worked out whole; a change that cannot be made is a value, not an exception."""
+    try:
+        job, _ = read_tree(changed(tree, changes), catalogue)
+        problems: Iterable[Problem] = crosscheck(job, catalogue)
+        if not problems:
+            return Variant(name, changes, estimate(job, catalogue), ())
+    except Refused as refused:
+        problems = refused.problems
+    return Variant(name, changes, None, tuple(problems))

@@ -1,0 +1,106 @@
+"""A spending limit: a job's tree and a limit go in, the best plan within it, what it leaves out and what that would take.
+
+Groups with a `priority` may be left out whole; all else stays. Every plan is priced by the whole engine.
+"""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from estimator.catalogue.model import Catalogue
+from estimator.compare.changes import Changes
+from estimator.compare.choice import MOST_THINGS, Kept, Thing, best_within
+from estimator.compare.leaving_out import leaving_out
+from estimator.compare.variants import Variant, variant
+from estimator.job.model import Job
+from estimator.job.tree import Tree
+from estimator.problems import Place, Problem, Refused
+from estimator.result import Estimate
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A group that the plan leaves out: its points, and what the plan would come to with it; None where that is no job."""
+
+    group: str
+    priority: int
+    points: int
+    with_it: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class Within:
+    """The best plan within a limit. `plan` None: nothing that the job could do without brings it within.
+
+    `least` is what the job comes to with every group left out that may be, None where that is no job.
+    """
+
+    limit: Decimal
+    plan: Variant | None
+    kept: tuple[str, ...]
+    left_out: tuple[LeftOut, ...]
+    least: Decimal | None
+    proven: bool
+    tried: int
+
+
+def within(tree: Tree, catalogue: Catalogue, base: Estimate, limit: Decimal, place: Place) -> Within:
+    """Choose what to keep (see `choice`): as many points of the first priority as can be had, then of the next.
+
+    Raises:
+        Refused: no group has a priority, or too many have.
+    """
+    things = _things(base, place)
+    plans = _Plans(tree, catalogue, base, tuple(thing.name for thing in things), place)
+    best = best_within(things, plans.price, limit)
+    least = plans.price(frozenset())
+    if best is None:
+        return Within(limit, None, (), (), least, len(things) <= MOST_THINGS, len(plans.made))
+    left = tuple(
+        LeftOut(thing.name, thing.priority, thing.points, plans.price(best.kept | {thing.name}))
+        for thing in sorted(things, key=lambda one: (one.priority, one.name))
+        if thing.name not in best.kept
+    )
+    return Within(limit, plans.plan(best.kept), tuple(sorted(best.kept)), left, least, best.proven, best.tried)
+
+
+def _things(base: Estimate, place: Place) -> tuple[Thing, ...]:
+    counts = {group.name: 0 for group in base.job.groups}
+    for point in base.setout.points:
+        counts[point.group] += 1
+    things = tuple(
+        Thing(group.name, group.priority, counts[group.name]) for group in base.job.groups if group.priority is not None
+    )
+    if not things:
+        write = "write priority = 1, 2, 3 ... on the groups that could be left out (1 is kept longest)"
+        raise Refused([Problem(place, "points", "no group has a priority", write)])
+    if len(things) > MOST_THINGS:
+        write = f"give a priority to {MOST_THINGS} groups or fewer"
+        raise Refused([Problem(place, "points", f"{len(things)} groups have a priority", write)])
+    return things
+
+
+class _Plans:
+    """Plans that were priced, by what they keep."""
+
+    def __init__(self, tree: Tree, catalogue: Catalogue, base: Estimate, names: tuple[str, ...], place: Place) -> None:
+        self.tree = tree
+        self.catalogue = catalogue
+        self.base = base
+        self.names = frozenset(names)
+        self.place = place
+        self.made: dict[Kept, Variant] = {}
+
+    def price(self, kept: Kept) -> Decimal | None:
+        estimate = self.plan(kept).estimate
+        return None if estimate is None else estimate.budget.total
+
+    def plan(self, kept: Kept) -> Variant:
+        if kept not in self.made:
+            self.made[kept] = self._make(self.base.job, kept)
+        return self.made[kept]
+
+    def _make(self, job: Job, kept: Kept) -> Variant:
+        gone = sorted(self.names - kept)
+        changes = leaving_out(job, self.base.setout, gone, self.place) if gone else Changes(place=self.place)
+        name = f"without {', '.join(gone)}" if gone else "everything"
+        return variant(self.tree, self.catalogue, name, changes)

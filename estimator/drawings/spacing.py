@@ -61,16 +61,20 @@ class Taken:
         return Taken([of for of in self.boxes if _shared(of, box) > 0], [of for of in self.lines if crosses(of, box)])
 
     def best(self, boxes: Iterable[Box]) -> int:
-        """The number of the box that collides least, of equal ones the first; it is taken from then on."""
-        found = list(boxes)
-        least, index = float("inf"), 0
-        for number, box in enumerate(found):
+        """The number of the box that collides least, of equal ones the first; it is taken from then on.
+
+        Boxes are asked for no longer than until one is free of all.
+        """
+        least, index, chosen = float("inf"), 0, None
+        for number, box in enumerate(boxes):
             cost = round(self.cost(box), 6)
             if cost < least:
-                least, index = cost, number
+                least, index, chosen = cost, number, box
             if cost == 0:  # none can be better, and of equal ones the first counts
                 break
-        self.boxes.append(found[index])
+        if chosen is None:
+            raise ValueError("no box to choose from")
+        self.boxes.append(chosen)
         return index
 
 

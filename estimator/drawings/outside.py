@@ -1,6 +1,6 @@
 """What stands outside walls: the rooms of a storey go in; places of dimensions and of runs that come in, and the extent, come out."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from estimator.building.model import RoomShape
@@ -32,12 +32,11 @@ def outsides(
 ) -> dict[Key, Outside]:
     """For every wall what stands outside it, at that scale."""
     arriving = _arrivals(estimate, names)
-    outers = _outers(shapes, walls)
-    overall = _overall(shapes, walls, outers)
+    overall = _overall(shapes, walls)
     found = {}
     for key, side in walls.items():
         base = side.thickness / scale + _hung(estimate, key, shapes, scale)
-        outer = key in outers
+        outer = _outer(side, shapes, walls)
         # What comes in by an inner wall would be drawn across the next room.
         arrivals = tuple(arriving.get(key, ())) if outer else ()
         chain = base + 4.5 if side.wall.openings and outer else None
@@ -58,12 +57,12 @@ def _hung(estimate: Estimate, key: Key, shapes: Sequence[RoomShape], scale: int)
     return max(deep, 8.0 if has_points else 0.0)
 
 
-def _overall(shapes: Sequence[RoomShape], walls: Mapping[Key, Side], outers: Collection[Key]) -> set[Key]:
+def _overall(shapes: Sequence[RoomShape], walls: Mapping[Key, Side]) -> set[Key]:
     """Walls that carry the whole length: of those that are parallel and equally long one a room, with openings before without."""
     found: set[Key] = set()
     for shape in shapes:
         told: set[tuple[int, int, int]] = set()
-        mine = [(key, side) for key, side in walls.items() if key[0] == shape.room.name and key in outers]
+        mine = [(key, side) for key, side in walls.items() if key[0] == shape.room.name and _outer(side, shapes, walls)]
         for key, side in sorted(mine, key=lambda of: (not of[1].wall.openings, list(walls).index(of[0]))):
             way = abs(round(side.along[0] * 1000)), abs(round(side.along[1] * 1000)), round(side.length)
             if way not in told:
@@ -72,17 +71,15 @@ def _overall(shapes: Sequence[RoomShape], walls: Mapping[Key, Side], outers: Col
     return found
 
 
-def _outers(shapes: Sequence[RoomShape], walls: Mapping[Key, Side]) -> frozenset[Key]:
-    """The walls just beyond which no other room lies, by any part of them."""
-    rooms = [shape.room.name for shape in shapes]
-    corners = {name: outer_corners([of for (room, _), of in walls.items() if room == name]) for name in rooms}
-    found = []
-    for key, side in walls.items():
-        beyond = [side.at(side.length * at / 8, -side.thickness - NEAR_MM) for at in (1, 2, 3, 4, 5, 6, 7)]
-        others = [corners[name] for name in rooms if name != side.room]
-        if not any(inside(place, around) for around in others for place in beyond):
-            found.append(key)
-    return frozenset(found)
+def _outer(side: Side, shapes: Sequence[RoomShape], walls: Mapping[Key, Side]) -> bool:
+    """Whether no other room lies just beyond any part of a wall."""
+    beyond = [side.at(side.length * at / 8, -side.thickness - NEAR_MM) for at in (1, 2, 3, 4, 5, 6, 7)]
+    for shape in shapes:
+        if shape.room.name != side.room:
+            corners = outer_corners([of for (room, _), of in walls.items() if room == shape.room.name])
+            if any(inside(place, corners) for place in beyond):
+                return False
+    return True
 
 
 def _arrivals(estimate: Estimate, names: Mapping[Owner, str]) -> dict[Key, list[Arrival]]:

@@ -4,7 +4,7 @@ View boxes are in real millimetres. Depths of symbols and distances between para
 says so.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 
 from estimator.building.model import RoomShape
 from estimator.drawings.cables import dash, draw_arrivals, draw_dots, draw_letters, draw_lines
@@ -133,18 +133,12 @@ def _room_name(pen: Pen, shape: RoomShape, around: Sequence[Side], taken: Taken)
     tall = name_mm + (SIZE_MM + 0.8 if size else 0)
     half = max(text_width(name, name_mm), text_width(size, SIZE_MM)) / 2, tall / 2
     middle = (left + right) / 2, (low + high) / 2
-    spots: list[XY] = []
-
-    def boxes() -> Iterator[Box]:
-        for a, b in _grid(middle, half, (left, low, right, high)):
-            if inside((a * scale, b * scale), inner):
-                spots.append((a, b))
-                yield a - half[0], b - half[1], a + half[0], b + half[1]
-        if not spots:
-            spots.append(middle)
-            yield middle[0] - half[0], middle[1] - half[1], middle[0] + half[0], middle[1] + half[1]
-
-    x, y = spots[taken.best(boxes())]
+    spots = [
+        spot
+        for spot in _grid(middle, half, (left, low, right, high))
+        if inside((spot[0] * scale, spot[1] * scale), inner)
+    ] or [middle]
+    x, y = spots[taken.best((a - half[0], b - half[1], a + half[0], b + half[1]) for a, b in spots)]
     top = y + tall / 2 - 0.8 * name_mm
     pen.text((x * scale, top * scale), name, name_mm, bold=True, halo=0.4)
     if size:

@@ -110,11 +110,13 @@ def _best(
     side, corridor = on.walls[key], on.corridor(Rail("wall", *key))
     wall = _Wall(side, mine, corridor, [_half(side, of) for of in mine], taken, on.scale, {})
     wished = [of.along / on.scale for of in mine]
+    beside = _neighbours(on, key, things, found)
+    glyphs = _deep(side, mine)
     rooms = list(
         dict.fromkeys(
-            (stem, _room_for(on, key, deep, things, found))
+            (stem, _room_for(side.length / on.scale, beside, deep))
             for stem in STEMS_MM
-            for deep in (0.0, corridor + stem + _deep(side, mine))
+            for deep in (0.0, corridor + stem + glyphs)
         )
     )
     costs = [wall.tried(stem, room, wished)[0] for stem, room in rooms]
@@ -200,23 +202,41 @@ def bounds(of: Glyph, foot: XY, away: XY, scale: int) -> Box:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def _room_for(
-    on: Tracks, key: Key, deep: float, things: Mapping[Key, Sequence[Thing]], found: Mapping[Key, Sequence[Mark]]
-) -> tuple[float, float]:
-    """Between which places along a wall marks that reach `deep` may stand, so as not to meet those of its neighbours."""
+@dataclass(frozen=True, slots=True)
+class _Neighbour:
+    """What stands on the wall before or after one, seen from the corner between them (mm of paper).
+
+    `keep` is what its cables and symbols take whatever they are; `reach` is for each of its marks how far from the
+    corner it begins, and how deep it reaches.
+    """
+
+    keep: float
+    reach: tuple[tuple[float, float], ...]
+
+
+def _neighbours(
+    on: Tracks, key: Key, things: Mapping[Key, Sequence[Thing]], found: Mapping[Key, Sequence[Mark]]
+) -> tuple[_Neighbour, _Neighbour]:
+    """The walls before and after one."""
     around = [of for of in on.walls if of[0] == key[0]]
     index = around.index(key)
-    kept = []
-    for other, at_end in ((around[index - 1], True), (around[(index + 1) % len(around)], False)):
+    before, after = around[index - 1], around[(index + 1) % len(around)]
+
+    def seen(other: Key, at_end: bool) -> _Neighbour:
         keep = on.corridor(Rail("wall", *other)) + (AIR_MM if other in found or not things[other] else STEMS_MM[0])
         side = on.walls[other]
-        for mark in found.get(other, ()):
-            box = _in(side, mark, on.scale)
-            from_corner = side.length / on.scale - box[1] if at_end else box[0]
-            if from_corner < deep + AIR_MM:
-                keep = max(keep, box[2] + AIR_MM)
-        kept.append(keep)
-    length = on.walls[key].length / on.scale
+        boxes = [_in(side, mark, on.scale) for mark in found.get(other, ())]
+        return _Neighbour(keep, tuple((side.length / on.scale - b if at_end else a, deep) for a, b, deep in boxes))
+
+    return seen(before, at_end=True), seen(after, at_end=False)
+
+
+def _room_for(length: float, beside: tuple[_Neighbour, _Neighbour], deep: float) -> tuple[float, float]:
+    """Between which places along a wall marks that reach `deep` may stand, so as not to meet those of its neighbours."""
+    kept = [
+        max((of.keep, *(reach + AIR_MM for from_corner, reach in of.reach if from_corner < deep + AIR_MM)))
+        for of in beside
+    ]
     if kept[0] + kept[1] > 0.6 * length:
         kept = [min(of, 0.2 * length) for of in kept]
     return kept[0], length - kept[1]

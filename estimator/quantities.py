@@ -9,7 +9,6 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -109,7 +108,7 @@ def quantity(value: object, family: Family) -> Quantity | Wrong:
 def length_mm(value: object) -> int | Wrong:
     """A length of the building in whole millimetres, half up."""
     size = size_mm(value)
-    return size if isinstance(size, Wrong) else half_up(Fraction(size))
+    return size if isinstance(size, Wrong) else half_up(size)
 
 
 def size_mm(value: object) -> Decimal | Wrong:

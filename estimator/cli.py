@@ -4,15 +4,22 @@ import gc
 import os
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
-if TYPE_CHECKING:
-    from estimator.problems import Problem
-    from estimator.result import Estimate
-
-DONE, FOUND_A_STOP, BAD_INPUT, NO_ACCESS, INTERRUPTED = 0, 1, 2, 3, 130
+from estimator.commands.common import (
+    BAD_INPUT,
+    FOUND_A_STOP,
+    INTERRUPTED,
+    NO_ACCESS,
+    out_folder,
+    stop,
+    tell,
+    tell_left,
+    worked_out,
+    write,
+)
 
 app = typer.Typer(
     name="studbay",
@@ -27,6 +34,10 @@ app = typer.Typer(
 )
 
 JobPath = Annotated[Path, typer.Argument(metavar="JOB", help="The folder of the job, or its job.toml.")]
+Out = Annotated[
+    Path | None,
+    typer.Option("--out", "-o", metavar="FOLDER", help="Where to write; the folder out in the job's when not given."),
+]
 
 
 def _version(wanted: bool) -> None:
@@ -57,13 +68,13 @@ def new(
     from estimator.job.starter import starter_files
 
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        raise _stop(BAD_INPUT, f"{folder}: there is something already; name a folder that is empty or not there yet")
+        raise stop(BAD_INPUT, f"{folder}: there is something already; name a folder that is empty or not there yet")
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for name, text in starter_files().items():
             (folder / name).write_text(text, encoding="utf-8", newline="")
     except OSError as error:
-        raise _stop(NO_ACCESS, f"{folder}: cannot be written ({error.strerror})") from error
+        raise stop(NO_ACCESS, f"{folder}: cannot be written ({error.strerror})") from error
     for name in starter_files():
         typer.echo(str(folder / name))
     typer.echo(f"Open {folder / 'job.toml'} in a text editor, then run:  studbay estimate {folder}", err=True)
@@ -72,12 +83,7 @@ def new(
 @app.command(short_help="Work a job out and write the quote, the bill, the lists and the data.")
 def estimate(
     job: JobPath,
-    out: Annotated[
-        Path | None,
-        typer.Option(
-            "--out", "-o", metavar="FOLDER", help="Where to write; the folder out in the job's when not given."
-        ),
-    ] = None,
+    out: Out = None,
     as_json: Annotated[
         bool, typer.Option("--json", help="Print estimate.json instead of the names of the files.")
     ] = False,
@@ -87,25 +93,17 @@ def estimate(
     Example:  studbay estimate my-shed -o /tmp/my-shed
     """
     from estimator.documents.everything import render
-    from estimator.documents.files import left_from_before, write_all
 
-    worked = _worked_out(job)
+    worked, folder = worked_out(job).estimate, out_folder(job, out)
     files = render(worked)
-    folder = out if out is not None else (job if job.is_dir() else job.parent) / "out"
-    try:
-        made = write_all(folder, files)
-    except OSError as error:
-        raise _stop(NO_ACCESS, str(error)) from error
+    made = write(folder, files)
     if as_json:
         typer.echo(files["estimate.json"].decode(), nl=False)
     else:
         for path in made:
             typer.echo(str(path))
-    for path in left_from_before(folder, files):
-        typer.echo(
-            f"{path}: from an earlier time, not part of this estimate; delete it when you are done with it", err=True
-        )
-    _tell(worked)
+    tell_left(folder, files, "shopping-list-")
+    tell(worked)
 
 
 @app.command(short_help="Work a job out and print what there is to settle or to ask.")
@@ -121,69 +119,39 @@ def check(
     """
     from estimator.documents.findings import as_data, as_text
 
-    worked = _worked_out(job)
+    worked = worked_out(job).estimate
     typer.echo(as_data(worked.findings) if as_json else as_text(worked.findings), nl=False)
     if any(finding.level == "stop" for finding in worked.findings):
         raise typer.Exit(FOUND_A_STOP)
 
 
-def _worked_out(path: Path) -> "Estimate":
-    """The estimate of the job at `path`; ends the command with every problem told where it cannot be worked out."""
-    from estimator.catalogue.read import read_catalogue
-    from estimator.estimate import estimate as work_out
-    from estimator.job.crosscheck import crosscheck
-    from estimator.job.read import read_job
-    from estimator.problems import Refused
+@app.command("list", short_help="Write the shopping lists, to be handed over and priced.")
+def list_(
+    job: JobPath,
+    out: Out = None,
+    blank: Annotated[
+        bool,
+        typer.Option("--blank", help="One list of everything for each kind of counter, for asking several merchants."),
+    ] = False,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the lines instead of the names of the files.")] = False,
+) -> None:
+    """Write the shopping lists: what we decided to buy at each merchant, or with --blank everything, for a price.
 
-    problems: list[Problem] = []
-    job = catalogue = None
-    try:
-        try:
-            catalogue = read_catalogue(path if path.is_dir() else path.parent)
-        except Refused as refused:
-            problems += refused.problems
-        try:
-            job, notes = read_job(path, catalogue)
-            for note in notes:
-                typer.echo(str(note), err=True)
-        except Refused as refused:
-            problems = [*refused.problems, *problems]
-        if job is not None and catalogue is not None:
-            problems += crosscheck(job, catalogue)
-            if not problems:
-                return work_out(job, catalogue)
-    except Refused as refused:
-        problems += refused.problems
-    except OSError as error:
-        raise _stop(NO_ACCESS, _what_happened(path, error)) from error
-    for problem in problems:
-        typer.echo(str(problem), err=True)
-    raise _stop(BAD_INPUT, f"{len(problems)} problem{'s' if len(problems) != 1 else ''}; nothing was written")
+    A list that someone wrote into is never overwritten: it is kept under another name, and you are told.
 
+    Example:  studbay list my-shed --blank
+    """
+    from estimator.documents.shopping import list_files, lists_data
 
-def _what_happened(path: Path, error: OSError) -> str:
-    """A sentence for a file that cannot be read: the error's own where it has one of ours, else plain words."""
-    if error.strerror is None:
-        return str(error)
-    return f"{error.filename or path}: cannot be read ({error.strerror})"
-
-
-def _tell(worked: "Estimate") -> None:
-    from estimator.documents.words import LEVEL_TITLES, money
-
-    budget = worked.budget
-    head = "Materials only: electrician, fees and hire not in" if budget.materials_only else "Total"
-    typer.echo(f"{head}: {money(budget.total, worked.job.currency)} inc VAT", err=True)
-    for level, title in LEVEL_TITLES.items():
-        count = sum(finding.level == level for finding in worked.findings)
-        if count:
-            typer.echo(f"{title}: {count}", err=True)
-
-
-def _stop(code: int, message: str) -> typer.Exit:
-    """Say why the command ends, and give the end to raise."""
-    typer.echo(f"studbay: {message}", err=True)
-    return typer.Exit(code)
+    worked, folder = worked_out(job).estimate, out_folder(job, out)
+    files = list_files(worked, blank)
+    made = write(folder, files)
+    if as_json:
+        typer.echo(lists_data(worked, blank), nl=False)
+    else:
+        for path in made:
+            typer.echo(str(path))
+    tell_left(folder, files, "to-be-priced-" if blank else "shopping-list-")
 
 
 def main() -> None:

@@ -43,6 +43,18 @@ def test_a_users_row_replaces_the_shipped_one_with_the_same_key() -> None:
     assert len(before.prices) == len(after.prices)
 
 
+def test_a_part_may_say_what_one_unit_weighs_and_need_not() -> None:
+    head = "part,description,trade_name,section,unit,sold_as,waste,vat_rate,counter"
+    row = "hive-rope,Rope,rope,Lights,m,piece,0 %,20 %,ground"
+    priced = PRICES + "hive-rope,any,1,0.50,ex,2026-10-01,,,mine\n"
+    for weight, column, cell in ((D("0.25"), ",weight_kg", ",0.25"), (None, ",weight_kg", ","), (None, "", "")):
+        of = own(parts=f"{head}{column}\n{row}{cell}\n", prices=priced)
+        assert weight == of.parts["hive-rope"].weight_kg
+    assert [
+        'parts.csv:2: weight_kg: "2,5"; write a decimal point: 2.5 (or 25, if the comma marks thousands)'
+    ] == refused(parts=f'{head},weight_kg\n{row},"2,5"\n', prices=priced)
+
+
 def test_a_row_with_quantity_0_takes_a_shipped_part_out() -> None:
     of = own(kits=KITS + "double-socket,label-cable,first-fix,entry,0,1,,mine\n")
     assert [D(0)] == [row.quantity for row in of.kits["double-socket"] if row.part == "label-cable"]

@@ -12,7 +12,7 @@ import pytest
 
 from tests.shed import ROOT, STUDIO, sockets
 
-FILES = {"quote.html", "bill-of-quantities.xlsx", "estimate.json"}
+FILES = {"quote.html", "wall-zones.html", "bill-of-quantities.xlsx", "estimate.json"}
 PRICES = "part,merchant,pack,price,vat,priced_on\n"
 
 

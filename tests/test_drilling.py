@@ -22,8 +22,17 @@ TE = {"te-1.5": ("9.6", "5.4"), "te-2.5": ("11.5", "6.2"), "te-4": ("13.0", "7.2
 """Upper limits of size, from memory (as the shipped cables.csv has them)."""
 
 
+SPACING = (
+    *(j.rule(f"{kind}-hole-spacing-ratio", 3, "ratio") for kind in ("stud", "plate", "joist", "wall")),
+    *(j.rule(f"{kind}-hole-zone-from", "0.25", "ratio") for kind in ("stud", "joist")),
+    *(j.rule(f"{kind}-hole-zone-to", "0.40", "ratio") for kind in ("stud", "joist")),
+)
+"""As the shipped rules.csv has them: three diameters of the larger hole, zones from 0.25 to 0.40 of the member."""
+
+
 def rows() -> Catalogue:
-    return trade(cables=[j.cable(name, name[3:], "1.5", *size) for name, size in TE.items()])
+    table = trade(cables=[j.cable(name, name[3:], "1.5", *size) for name, size in TE.items()])
+    return replace(table, rules={**table.rules, **{(j.RULESET, rule.rule): rule for rule in SPACING}})
 
 
 def size(name: str) -> Size:
@@ -222,8 +231,9 @@ def test_a_cable_that_no_bit_allowed_passes_has_no_bit_and_one_finding_for_each_
 
     # hand: a 63 mm stud takes 15.75; 13.0 + 4 needs an 18 mm bit, 9.6 + 4 a 14 mm one; 18 mm needs 72 mm of stud
     assert [(("a",), None), (("b",), D(14)), (("a",), None), (("c",), None)] == [(h.legs, h.bit_mm) for h in holes]
-    assert [(one.level, one.subject) for one in findings] == [("ask", "studio, back"), ("ask", "studio, left")]
-    first = findings[0]
+    sizes = [one for one in findings if one.check == "hole-size"]
+    assert [(one.level, one.subject) for one in sizes] == [("ask", "studio, back"), ("ask", "studio, left")]
+    first = sizes[0]
     assert (D(18), D("15.75"), "mm", "common practice") == (first.value, first.limit, first.unit, first.source)
     for words in (
         "te-4 is up to 13 mm wide",
@@ -321,7 +331,10 @@ def test_in_a_thin_stud_they_do_not_and_it_is_asked_about() -> None:
 
     # hand: 63 / 4 = 15.75 and one 2.5 mm2 cable needs 16: each has its own hole, none has a bit
     assert len(routes.drilled) == 8
-    assert [(one.level, one.subject) for one in routes.findings] == [("ask", "studio, left")]
+    assert [(one.check, one.level, one.subject) for one in routes.findings] == [
+        ("hole-off-lane", "ask", "studio, left"),
+        ("hole-size", "ask", "studio, left"),
+    ]
 
 
 def test_routes_of_the_same_job_twice_are_equal() -> None:

@@ -238,11 +238,12 @@ def test_orders_that_add_up_are_kept() -> None:
     assert (("S3",), ("S1",)) == (job.circuits[0].first, job.circuits[0].last)
 
 
-def test_keys_of_later_issues_are_checked_for_form_and_noted() -> None:
+def test_the_head_of_shopping_lists_is_read_and_checked() -> None:
     text = changed('wiring = "branching"', 'wiring = "branching"\nswitching = "at-light"\nkeep_to = "any"')
     text += '\n[list]\nreference = "A 7"\nwanted_by = 2026-11-01\ncollect = true\n'
-    _, notes = parse_job(text)
-    assert ["job.toml:125:2: list: not used yet; it changes nothing today"] == [str(note) for note in notes]
+    job, notes = parse_job(text)
+    assert () == notes
+    assert m.ListHead("A 7", date(2026, 11, 1), True, None) == job.list_head
     with pytest.raises(Refused) as refused:
         parse_job(text.replace("collect = true", 'collect = "yes"'))
     assert 'job.toml:128:11: list.collect: "yes" is neither true nor false; write true' == str(refused.value)
@@ -419,3 +420,25 @@ def test_a_name_that_the_catalogue_lacks_is_told_with_all_else_that_is_wrong() -
         "points.S.kind",
         "circuit.sockets.cable",
     ]
+
+
+def test_how_old_prices_may_be_is_told_in_days_weeks_or_months() -> None:
+    buying = job_of(SMALL.replace("[buying]", '[buying]\nprice_age = "1 month"\nmax_merchants = 2\ntrips = 2')).buying
+    assert (2, 2, m.Age(1, "month")) == (buying.max_merchants, buying.trips, buying.price_age)
+    # hand: a month before 31 March is the last day of February; 6 weeks are 42 days
+    assert date(2026, 2, 28) == buying.price_age.before(date(2026, 3, 31))
+    assert date(2025, 12, 15) == m.Age(3, "month").before(date(2026, 3, 15))
+    assert date(2026, 8, 20) == m.Age(6, "week").before(date(2026, 10, 1))
+    assert (None, 1, m.SIX_MONTHS) == (
+        job_of(SMALL).buying.max_merchants,
+        job_of(SMALL).buying.trips,
+        job_of(SMALL).buying.price_age,
+    )
+
+
+@pytest.mark.parametrize("given", ['"old"', '"0 days"', '"90"', "90", '"400 months"', '"3 years"'])
+def test_a_price_age_that_is_none_is_told(given: str) -> None:
+    with pytest.raises(Refused) as refused:
+        parse_job(SMALL.replace("[buying]", f"[buying]\nprice_age = {given}"))
+    assert "buying.price_age" in str(refused.value)
+    assert "write" in str(refused.value)

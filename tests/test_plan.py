@@ -13,11 +13,12 @@ import pytest
 from estimator.catalogue.read import read_catalogue
 from estimator.drawings.charts import money_bars
 from estimator.drawings.letters import ALPHABET, letters
-from estimator.drawings.sheets import Sheet, plans
+from estimator.drawings.packing import FLAT, UPRIGHT, Cell, height_of, packed
+from estimator.drawings.sheets import Plan, Plans, plans
 from estimator.drawings.sides import meet
 from estimator.drawings.spacing import Taken, crosses, kept_apart
 from estimator.drawings.storey import parts
-from estimator.drawings.svg import fitted_text, num, printable, text_width
+from estimator.drawings.svg import Drawing, fitted_text, num, printable, text_width, wrapped_text
 from estimator.drawings.symbols import GLYPHS, glyph
 from estimator.estimate import estimate
 from estimator.job.read import read_job
@@ -42,17 +43,40 @@ def house() -> Estimate:
 
 
 @cache
-def studio_sheets() -> tuple[Sheet, ...]:
+def studio_plans() -> Plans:
     return plans(studio())
 
 
 @cache
-def house_sheets() -> tuple[Sheet, ...]:
+def house_plans() -> Plans:
     return plans(house())
 
 
-def svg(sheet: Sheet) -> Element:
-    return fromstring(sheet.plan.svg)
+def studio_plan() -> Plan:
+    (sheet,) = studio_plans().sheets
+    (plan,) = sheet.plans
+    return plan
+
+
+def which_plans(which: str) -> Plans:
+    return studio_plans() if which == "studio" else house_plans()
+
+
+def all_plans(of: Plans) -> list[Plan]:
+    return [plan for sheet in of.sheets for plan in sheet.plans]
+
+
+def plan_of(room: str) -> Plan:
+    """The plan of one room of the house."""
+    return next(of for of in all_plans(house_plans()) if of.drawing.title == f"Plan of {room}, floor at 0 mm")
+
+
+def drawings(of: Plans) -> list[Drawing]:
+    return [*(plan.drawing for plan in all_plans(of)), *(sheet.bar for sheet in of.sheets)]
+
+
+def svg(plan: Plan) -> Element:
+    return fromstring(plan.drawing.svg)
 
 
 def texts(element: Element) -> list[str]:
@@ -79,44 +103,89 @@ def paths(element: Element) -> list[str]:
 
 def test_every_point_and_board_of_the_studio_is_in_its_plan() -> None:
     wanted = [point.id for point in studio().setout.points] + [board.name for board in studio().setout.boards]
-    (sheet,) = studio_sheets()
     assert len(wanted) == 39  # hand: 38 points of the job file and one board
-    assert sorted(of for of in texts(svg(sheet)) if of in wanted) == sorted(wanted)
+    assert sorted(of for of in texts(svg(studio_plan())) if of in wanted) == sorted(wanted)
 
 
 def test_every_point_and_board_of_the_house_is_in_one_of_its_plans() -> None:
     wanted = [point.id for point in house().setout.points] + [board.name for board in house().setout.boards]
-    shown = [of for sheet in house_sheets() for of in texts(svg(sheet)) if of in set(wanted)]
+    shown = [of for plan in all_plans(house_plans()) for of in texts(svg(plan)) if of in set(wanted)]
     assert sorted(shown) == sorted(wanted)
 
 
 @pytest.mark.parametrize("which", ["studio", "house"])
 def test_a_drawing_is_as_large_on_paper_as_its_view_box_over_its_scale(which: str) -> None:
-    for sheet in studio_sheets() if which == "studio" else house_sheets():
-        for drawing in (sheet.plan, *sheet.key):
-            element = fromstring(drawing.svg)
-            box = [float(of) for of in element.get("viewBox", "").split()]
-            # published: ISO 5455, scale is the length in the drawing over the length itself
-            for length, side in ((element.get("width", ""), box[2]), (element.get("height", ""), box[3])):
-                assert length.endswith("mm")
-                assert side == pytest.approx(float(length.removesuffix("mm")) * drawing.scale, abs=0.5)
+    for drawing in drawings(which_plans(which)):
+        element = fromstring(drawing.svg)
+        box = [float(of) for of in element.get("viewBox", "").split()]
+        # published: ISO 5455, scale is the length in the drawing over the length itself
+        for length, side in ((element.get("width", ""), box[2]), (element.get("height", ""), box[3])):
+            assert length.endswith("mm")
+            assert side == pytest.approx(float(length.removesuffix("mm")) * drawing.scale, abs=0.5)
 
 
-def test_scales_are_those_of_the_standard_and_drawings_fit_on_a4_landscape() -> None:
-    for sheet in (*studio_sheets(), *house_sheets()):
-        assert sheet.plan.scale in (20, 50, 100, 200, 500)  # published: ISO 5455:1979, reduction scales
-        assert sheet.plan.width_mm <= 297 - 2 * 12  # hand: A4 less the margins of the page
-        assert sheet.plan.height_mm <= 210 - 14 - 13
+@pytest.mark.parametrize("which", ["studio", "house"])
+def test_sheets_have_one_scale_of_the_standard_and_fit_on_a4(which: str) -> None:
+    for sheet in which_plans(which).sheets:
+        assert sheet.scale in (20, 50, 100, 200, 500)  # published: ISO 5455:1979, reduction scales
+        assert {sheet.scale} == {plan.drawing.scale for plan in sheet.plans}
+        # hand: A4 less the margins of the page (15, 15, 17, 16 upright, 12, 12, 14, 13 flat) and 14 for the heading
+        wide, high = (210 - 30, 297 - 33 - 14) if sheet.upright else (297 - 24, 210 - 27 - 14)
+        boxes = [(of.width_mm, of.drawing.height_mm + of.notes.height(of.width_mm)) for of in sheet.plans]
+        taken = height_of(boxes, wide)
+        assert taken is not None
+        assert taken <= high
 
 
 def test_the_studio_is_drawn_at_one_to_fifty_beside_its_key() -> None:
-    (sheet,) = studio_sheets()
+    (sheet,) = studio_plans().sheets
     # hand: 6.29 m and what stands beside it is 315 mm and more at 1:20, wider than A4; 126 mm at 1:50
-    assert (50, True) == (sheet.plan.scale, sheet.beside)
+    assert (50, False) == (sheet.scale, sheet.upright)
+    assert studio_plans().key == ()
+    assert ["Symbols", "Cables", "Marks"] == [part.title for part in sheet.key]
+
+
+def test_rooms_share_sheets_and_a_crowded_one_is_drawn_larger() -> None:
+    scales = {tuple(sorted(of.drawing.title for of in sheet.plans)): sheet.scale for sheet in house_plans().sheets}
+    assert len(all_plans(house_plans())) == 15  # hand: thirteen rooms and two overviews
+    assert len(house_plans().sheets) <= 9
+    # hand: the hall is 2.4 x 3.6 m, 120 x 180 mm at 1:20; nineteen cables pass through it
+    assert 20 == scales[("Plan of hall, floor at 0 mm",)]
+    assert 20 == next(scale for titles, scale in scales.items() if "Plan of utility, floor at 0 mm" in titles)
+    # hand: the kitchen is 9.6 m long, 480 mm at 1:20 and 192 at 1:50
+    assert 50 == scales[("Plan of kitchen, floor at 0 mm",)]
+
+
+def test_what_goes_on_a_sheet_stands_in_rows() -> None:
+    # hand: 100 + 5 + 60 in a row of 180; the next 50 do not fit beside it: 40 + 4 + 30
+    assert 74 == height_of([(100, 40), (60, 20), (50, 30)], 180)
+    assert 40 == height_of([(100, 40), (60, 20)], 180)
+    assert height_of([(181, 10)], 180) is None
+    assert 0 == height_of([], 180)
+
+
+def boxed(width: float, height: float, least: int = 50) -> Cell:
+    return Cell(lambda scale: (width / scale, height / scale), least)
+
+
+def test_a_sheet_takes_the_largest_scale_at_which_all_of_it_fits() -> None:
+    # hand: at 1:50 both are 100 x 60, at 1:20 each is 250 x 150: one to a sheet at that, both at 1:50
+    (sheet,) = packed([boxed(5000, 3000), boxed(5000, 3000)])
+    assert (50, (0, 1)) == (sheet.scale, sheet.on)
+    (sheet,) = packed([boxed(5000, 3000)])
+    assert (20, FLAT) == (sheet.scale, sheet.paper)
+    # hand: 7 x 2 m is 350 mm wide at 1:20; 140 x 40 at 1:50, less than half an upright page
+    (sheet,) = packed([boxed(7000, 2000)])
+    assert (50, UPRIGHT, 40) == (sheet.scale, sheet.paper, sheet.height)
+    # hand: 130 x 120 at 1:20 for the one that needs it; 2 x 130 + 5 = 265 fit beside each other, so the other joins it
+    (sheet,) = packed([boxed(2600, 2400), boxed(2600, 2400, 20)])
+    assert (20, (0, 1)) == (sheet.scale, sheet.on)
+    # hand: 50 m is 250 mm at 1:200; nothing is left out, however large
+    assert [200, 500] == [of.scale for of in packed([boxed(50000, 20000), boxed(200000, 20000)])]
 
 
 def test_walls_openings_and_dimensions_are_where_the_job_has_them() -> None:
-    element = svg(studio_sheets()[0])
+    element = svg(studio_plan())
     walls = paths(layer(element, "walls"))
     # hand: 6000 x 4000 between the inside faces; walls 89 + 11 + 25 + 20 = 145
     corners = {tuple(map(tuple, subpaths(d)[0])) for d in walls if d.endswith("Z") and d.count("L") == 3}
@@ -135,7 +204,7 @@ def test_walls_openings_and_dimensions_are_where_the_job_has_them() -> None:
 def test_strokes_at_the_ends_of_dimensions_are_at_45_degrees() -> None:
     strokes = [
         (part[1][0] - part[0][0], part[1][1] - part[0][1])
-        for of in layer(svg(studio_sheets()[0]), "dimensions").iter(f"{SVG}path")
+        for of in layer(svg(studio_plan()), "dimensions").iter(f"{SVG}path")
         if of.get("stroke-width") == num(D("0.35") * 50)
         for part in subpaths(of.get("d", ""))
     ]
@@ -143,18 +212,20 @@ def test_strokes_at_the_ends_of_dimensions_are_at_45_degrees() -> None:
     assert all(abs(dx) == pytest.approx(abs(dy), abs=0.002) for dx, dy in strokes)
 
 
-def test_the_check_bar_is_100_mm_of_paper() -> None:
-    for sheet in (*studio_sheets(), *house_sheets()):
-        bar = layer(svg(sheet), "bar")
+def test_every_sheet_has_a_bar_of_100_mm_of_paper_to_check_the_print_by() -> None:
+    for sheet in (*studio_plans().sheets, *house_plans().sheets):
+        bar = fromstring(sheet.bar.svg)
         xs = [x for d in paths(bar) for part in subpaths(d) for x, _ in part]
-        assert 100 == pytest.approx((max(xs) - min(xs)) / sheet.plan.scale, abs=1e-6)
-        assert any("100 mm long when printed at 100 %" in of for of in texts(bar))
+        assert sheet.bar.scale == 1
+        assert 100 == pytest.approx(max(xs) - min(xs), abs=1e-6)
+        assert f"1:{sheet.scale}; this bar is 100 mm long when printed at 100 %" in texts(bar)
+        assert f"{sheet.scale / 10:g} m" in texts(bar)  # hand: 100 mm at 1:50 are 5 m
 
 
 def test_stems_start_at_the_true_places_of_points_on_walls() -> None:
     starts = {
         part[0]
-        for of in layer(svg(studio_sheets()[0]), "points").iter(f"{SVG}path")
+        for of in layer(svg(studio_plan()), "points").iter(f"{SVG}path")
         if of.get("transform") is None
         for part in subpaths(of.get("d", ""))
     }
@@ -166,7 +237,7 @@ def test_stems_start_at_the_true_places_of_points_on_walls() -> None:
 def test_ceiling_symbols_stand_in_their_places() -> None:
     centres = [
         of.get("transform", "")
-        for of in layer(svg(studio_sheets()[0]), "points").iter(f"{SVG}path")
+        for of in layer(svg(studio_plan()), "points").iter(f"{SVG}path")
         if of.get("d", "").startswith("M0 0A1.4 1.4")  # the ring of a downlight, 1.4 mm in radius, standing on its foot
     ]
     # hand: DL1 stands at 700, 900; its foot is 1.4 mm x 50 = 70 lower
@@ -186,10 +257,10 @@ def overlapping(a: Line, b: Line) -> bool:
 
 @pytest.mark.parametrize("which", ["studio", "house"])
 def test_cables_of_two_circuits_are_never_drawn_on_each_other(which: str) -> None:
-    for sheet in studio_sheets() if which == "studio" else house_sheets():
+    for plan in all_plans(which_plans(which)):
         cables = [
             lines_of(of.get("d", ""))
-            for of in layer(svg(sheet), "cables").iter(f"{SVG}path")
+            for of in layer(svg(plan), "cables").iter(f"{SVG}path")
             if of.get("stroke") == "#6a2b57" and "Z" not in of.get("d", "")
         ]
         for mine, others in combinations(cables, 2):
@@ -211,16 +282,17 @@ def text_boxes(element: Element, scale: int, wanted: Iterable[str]) -> list[tupl
     return found
 
 
-def test_ids_do_not_run_into_each_other() -> None:
-    (sheet,) = studio_sheets()
-    boxes = text_boxes(svg(sheet), sheet.plan.scale, [point.id for point in studio().setout.points])
-    assert len(boxes) == 38
-    clashes = [
-        (a, b)
-        for (a, one), (b, two) in combinations(boxes, 2)
-        if one[0] < two[2] and two[0] < one[2] and one[1] < two[3] and two[1] < one[3]
-    ]
-    assert clashes == []
+@pytest.mark.parametrize("which", ["studio", "house"])
+def test_ids_do_not_run_into_each_other(which: str) -> None:
+    job = studio() if which == "studio" else house()
+    for plan in all_plans(which_plans(which)):
+        boxes = text_boxes(svg(plan), plan.drawing.scale, [point.id for point in job.setout.points])
+        clashes = [
+            (a, b)
+            for (a, one), (b, two) in combinations(boxes, 2)
+            if one[0] < two[2] and two[0] < one[2] and one[1] < two[3] and two[1] < one[3]
+        ]
+        assert clashes == []
 
 
 def test_letters_leave_out_those_that_read_as_figures_and_go_on_after_z() -> None:
@@ -231,19 +303,67 @@ def test_letters_leave_out_those_that_read_as_figures_and_go_on_after_z() -> Non
     assert len(set(found.values())) == len(found)
 
 
-def test_the_key_names_every_circuit_control_and_run_with_its_letter() -> None:
-    (sheet,) = studio_sheets()
-    words = [of for part in sheet.key for of in texts(fromstring(part.svg))]
-    for owner, letter in letters(studio().routes).items():
-        assert owner.name in words
-        assert letter in words
-    for label in ("Board", "Double socket", "Downlight", "Soffit downlight", "Stop button"):
-        assert label in words
+@pytest.mark.parametrize("which", ["studio", "house"])
+def test_the_key_names_every_circuit_control_and_run_with_its_letter(which: str) -> None:
+    of = which_plans(which)
+    key = of.key or of.sheets[0].key
+    rows = {row.words: row for part in key for row in part.rows}
+    for owner, letter in letters((studio() if which == "studio" else house()).routes).items():
+        assert [letter] == texts(fromstring(rows[owner.name].picture))
+    for label in ("Board", "Double socket", "Downlight", "Soffit downlight"):
+        assert label in rows
+
+
+def test_the_longest_letters_stand_clear_of_the_samples_of_line() -> None:
+    cables = next(part for part in house_plans().key if part.title == "Cables")
+    starts = set()
+    for row in cables.rows:
+        element = fromstring(row.picture)
+        (text,) = element.iter(f"{SVG}text")
+        (line,) = [part for d in paths(element) for part in subpaths(d)]
+        size = float(text.get("font-size", "0"))
+        assert text_width(text.text or "", size) + 0.5 < line[0][0]
+        assert line[1][0] - line[0][0] > 7  # long enough for every pattern of dashes
+        starts.add(line[0][0])
+    assert 1 == len(starts)
+
+
+def test_the_words_under_a_plan_name_all_that_is_on_it() -> None:
+    for plan in all_plans(house_plans()):
+        shown = texts(layer(svg(plan), "texts"))
+        told = dict(plan.notes.cables)
+        assert {of for of in shown if of in set(letters(house().routes).values())} <= set(told)
+    hall = plan_of("hall").notes
+    assert ("H", "lights down") in hall.cables
+    assert ("HW, ST", "Two-way switch") in hall.points
+    assert ("stairs 900 to 2400",) == hall.fitted
 
 
 def test_runs_that_come_in_are_named_with_where_they_come_from() -> None:
-    words = texts(layer(svg(studio_sheets()[0]), "cables"))
+    words = texts(layer(svg(studio_plan()), "cables"))
     assert sorted(["J  data link", "from the router in the house", "K  feed", "from house"]) == sorted(words)
+
+
+def test_a_run_is_drawn_through_an_outside_wall_and_never_through_an_inner_one() -> None:
+    # hand: the board stands on the utility's right wall, which is the house's
+    assert {"AE  garden feed", "AF  supply"} <= set(texts(layer(svg(plan_of("utility")), "cables")))
+    # hand: DH1 stands on the hall's left wall, which the living room lies behind
+    hall = svg(plan_of("hall"))
+    assert [] == texts(layer(hall, "cables"))
+    words = texts(layer(hall, "texts"))
+    assert {"U  broadband", "AD  garden data", "to XD1"} <= set(words)
+    assert "from the box of the network on the front wall" in " ".join(words)  # whole, in as many lines as it needs
+
+
+@pytest.mark.parametrize("which", ["studio", "house"])
+def test_no_text_of_a_plan_is_cut_short(which: str) -> None:
+    for plan in all_plans(which_plans(which)):
+        assert [] == [of for of in texts(svg(plan)) if of.endswith("…")]
+
+
+def test_everything_fitted_is_named_once_where_it_is_seen() -> None:
+    shown = [of for of in texts(svg(plan_of("kitchen"))) if of.partition(",")[0] in ("worktop", "hob", "sink")]
+    assert ["hob", "sink", "worktop", "worktop"] == sorted(of.partition(",")[0] for of in shown)
 
 
 def test_every_word_of_points_csv_has_a_symbol_and_one_that_is_not_known_is_a_square_with_its_letter() -> None:
@@ -253,12 +373,11 @@ def test_every_word_of_points_csv_has_a_symbol_and_one_that_is_not_known_is_a_sq
 
 
 def test_a_storey_too_large_to_be_read_has_an_overview_and_a_plan_of_every_room() -> None:
-    titles = [sheet.title for sheet in house_sheets()]
-    overviews = [of for of in titles if of.startswith("Overview")]
-    assert 2 == len(overviews)  # hand: two floors of 9.6 x 7.2 m, 192 mm at 1:50 and dimensions round it
+    titles = [plan.drawing.title for plan in all_plans(house_plans())]
+    assert 2 == sum(of.startswith("Overview") for of in titles)  # hand: two floors of 9.6 x 7.2 m
     for shape in house().building.rooms:
         assert any(of.startswith(f"Plan of {shape.room.name},") for of in titles)
-    assert all(sheet.key == () for sheet in house_sheets() if sheet.title in overviews)
+    assert ["Floor at 0 mm", "Floor at 2642 mm"] == [of.name for of in house_plans().sheets[0].plans]
 
 
 def test_a_building_that_stands_apart_has_a_sheet_of_its_own() -> None:
@@ -300,6 +419,15 @@ def test_a_text_that_does_not_fit_is_cut_with_an_ellipsis() -> None:
     assert 20 >= text_width(fitted_text("a very long name of a circuit", 2, 20), 2)
 
 
+def test_a_text_is_wrapped_at_spaces_and_cut_only_after_the_last_line() -> None:
+    # hand: at size 2 a letter is 1.26, m 1.84, and f, r, t and a space 0.72: `from the` is 8.5, ` house` 7.0 more
+    assert ("from the", "house") == wrapped_text("from the house", 2, 12, 3)
+    assert ("from the house",) == wrapped_text("from the house", 2, 40, 3)
+    last = wrapped_text("from the house to the shed and back", 2, 12, 2)[-1]
+    assert last.endswith("…")
+    assert text_width(last, 2) <= 12
+
+
 def test_text_that_no_file_may_hold_or_that_turns_what_follows_is_replaced() -> None:
     assert "a\ufffdb\ufffdc\ufffd\ufffd" == printable("a\0b\u202ec\ud800\x85")
     assert 'tab\there <b> & "q"' == printable('tab\there <b> & "q"')
@@ -310,9 +438,10 @@ def test_names_with_markup_stay_text_in_the_drawing() -> None:
     job = houses.renamed(read_job(STUDIO)[0], lambda name: evil + name)
     fitted = tuple(replace(of, name=evil) for of in job.rooms[0].fitted)
     job = replace(job, rooms=(replace(job.rooms[0], fitted=fitted),))
-    sheets = plans(estimate(job, read_catalogue(STUDIO)))
-    for drawing in (of for sheet in sheets for of in (sheet.plan, *sheet.key)):
-        element = fromstring(drawing.svg)
+    found = plans(estimate(job, read_catalogue(STUDIO)))
+    pictures = [row.picture for part in (*found.key, *found.sheets[0].key) for row in part.rows]
+    for text in (*(of.svg for of in drawings(found)), *pictures):
+        element = fromstring(text)
         assert {of.tag.removeprefix(SVG) for of in element.iter()} <= {
             "svg",
             "title",
@@ -322,8 +451,8 @@ def test_names_with_markup_stay_text_in_the_drawing() -> None:
             "circle",
             "text",
         }
-        assert "\u202e" not in drawing.svg
-    assert evil.replace("\u202e", "\ufffd") + "S1" in texts(svg(sheets[0]))
+        assert "\u202e" not in text
+    assert evil.replace("\u202e", "\ufffd") + "S1" in texts(svg(all_plans(found)[0]))
 
 
 def test_a_room_with_walls_that_slope_and_an_inner_corner_is_drawn() -> None:
@@ -332,36 +461,32 @@ def test_a_room_with_walls_that_slope_and_an_inner_corner_is_drawn() -> None:
         'outline = [["0 m", "0 m"], ["0 m", "4 m"], ["4 m", "5 m"], ["6 m", "5 m"], ["6 m", "2 m"], ["3 m", "2 m"], ["3 m", "0 m"]]',
     )
     text = text.replace('wall = "left"', 'wall = "wall-1"').replace('wall = "front"', 'wall = "wall-4"')
-    (sheet,) = plans(worked(text))
-    shown = texts(svg(sheet))
+    (plan,) = all_plans(plans(worked(text)))
+    shown = texts(svg(plan))
     assert {"S1", "S2", "S3", "S4", "CU", "shed"} <= set(shown)
     assert "4123" in shown  # hand: the sloping wall, the root of 4000 x 4000 + 1000 x 1000 is 4123.1
 
 
 def test_ids_are_unique_over_all_drawings() -> None:
     ids = [
-        of.get("id", "")
-        for sheet in house_sheets()
-        for drawing in (sheet.plan, *sheet.key)
-        for of in fromstring(drawing.svg).iter()
-        if of.get("id")
+        of.get("id", "") for drawing in drawings(house_plans()) for of in fromstring(drawing.svg).iter() if of.get("id")
     ]
     assert len(ids) == len(set(ids))
 
 
 def test_every_drawing_says_in_words_what_it_is() -> None:
-    for sheet in (*studio_sheets(), *house_sheets()):
-        for drawing in (sheet.plan, *sheet.key):
-            element = fromstring(drawing.svg)
-            assert "img" == element.get("role")
-            named = element.get("aria-labelledby", "").split()
-            assert [f"{SVG}title", f"{SVG}desc"] == [of.tag for of in list(element)[:2]]
-            assert named == [of.get("id") for of in list(element)[:2]]
-            assert all((of.text or "").strip() for of in list(element)[:2])
+    for drawing in (*drawings(studio_plans()), *drawings(house_plans())):
+        element = fromstring(drawing.svg)
+        assert "img" == element.get("role")
+        named = element.get("aria-labelledby", "").split()
+        assert [f"{SVG}title", f"{SVG}desc"] == [of.tag for of in list(element)[:2]]
+        assert named == [of.get("id") for of in list(element)[:2]]
+        assert all((of.text or "").strip() for of in list(element)[:2])
 
 
 def test_the_same_job_gives_the_same_bytes() -> None:
-    assert studio_sheets() == plans(studio())
+    assert studio_plans() == plans(studio())
+    assert house_plans() == plans(house())
 
 
 def test_bars_are_as_long_as_their_amounts_and_print_them() -> None:

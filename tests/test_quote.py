@@ -20,8 +20,9 @@ from estimator.catalogue.read import read_catalogue
 from estimator.checks.model import Finding
 from estimator.documents.page import css_string
 from estimator.documents.quote import render_quote
-from estimator.documents.quote_money import bill_sections, spending
+from estimator.documents.quote_money import bill_sections, cut_rows, spending
 from estimator.documents.words import ABBREVIATIONS, CAUTIONS, LEVEL_TITLES, MATERIALS_ONLY, PROVEN, money
+from estimator.drawings.sheets import plans
 from estimator.estimate import estimate
 from estimator.job.model import Job
 from estimator.job.read import read_job
@@ -44,8 +45,13 @@ def page() -> str:
 
 
 @cache
+def house() -> Estimate:
+    return estimate(houses.house(), read_catalogue(houses.FOLDER))
+
+
+@cache
 def house_page() -> str:
-    return render_quote(estimate(houses.house(), read_catalogue(houses.FOLDER)))
+    return render_quote(house())
 
 
 class Page(HTMLParser):
@@ -169,18 +175,79 @@ def test_every_line_of_the_order_and_every_cut_is_told() -> None:
     cuts = rows_of(page(), "cuts")
     assert len(studio().order.cuts) == len(cuts)
     for row, cut in zip(cuts, studio().order.cuts, strict=True):
+        assert len(cut.pieces) == pieces_told(row[2])
         for name, _ in cut.pieces:
-            assert name in row[2]
+            assert name in row[2] or name.rpartition(" ")[2] in row[2]
+
+
+def pieces_told(text: str) -> int:
+    """How many pieces a row of the cutting list tells of: those cut alike are one, with their number before the length."""
+    lengths = (of.rpartition("&ensp;")[2].strip() for of in text.split(";") if not of.endswith("&ensp"))
+    told = [of.partition(" x ") for of in lengths if re.fullmatch(r"(\d+ x )?[\d.]+", of)]
+    return sum(int(count) if times else 1 for count, times, _ in told)
+
+
+def test_neighbours_that_are_cut_alike_are_told_together_and_all_others_alone() -> None:
+    noggin = D("562")
+    pieces = (
+        ("noggin S1", noggin),
+        ("noggin S4", noggin),
+        ("noggin LD1, LT1", noggin),
+        ("lights: CU to W1", D("5000")),
+        ("lights: W1 to W2", D("5000")),
+        ("feed", D("9300")),
+        ("link", D("9300")),
+    )
+    of = estimates.rich()
+    cut = replace(studio().order.cuts[0], pieces=pieces, part=next(iter(of.catalogue.parts)))
+    (row,) = cut_rows(replace(of, order=replace(of.order, cuts=(cut,))))
+    # hand: only pieces for one point each, of one length and one after the other, are drawn together
+    assert (
+        ("noggin S1, S4", "2 x 0.562"),
+        ("noggin LD1, LT1", "0.562"),
+        ("lights: CU to W1", "5"),
+        ("lights: W1 to W2", "5"),
+        ("feed", "9.3"),
+        ("link", "9.3"),
+    ) == row.pieces
 
 
 def test_circuits_are_told_with_their_points_metres_and_whether_they_are_proven() -> None:
     rows = {row[1]: row for row in rows_of(page(), "circuits")}
     # hand: from the routes of the example, 22.996 m to two decimals; the letter is the second of the names
-    assert ["B", "bench sockets", "CU", "radial", "te-2.5", "rcbo-b20", "FA1, S1 to S12", "23.00", "yes"] == rows[
+    # hand: thirteen legs have a tail of 1 m at the board and 25 of 0.2 m at boxes, 6 m in all
+    points = "FA1, S1 to S12"
+    assert ["B", "bench sockets", "CU", "radial", "te-2.5", "rcbo-b20", points, "23.00", "29.00", "yes"] == rows[
         "bench sockets"
     ]
-    assert ["H", "wheel stop", "te3-1.5", "CU, GO1, ES1", "wheels"] == rows["wheel stop"]
-    assert "31.90" == rows["feed"][-1]  # hand: 4 + 22 + 1.8 + rises of 1.05 twice and tails of 1 twice
+    # hand: two legs, tails of 1 and three times 0.2 m
+    assert ["H", "wheel stop", "te3-1.5", "CU, GO1, ES1", "wheels", "8.80", "10.40"] == rows["wheel stop"]
+    # hand: 4 + 22 + 1.8 + rises of 1.05 twice; with tails of 1 twice
+    assert ["29.90", "31.90"] == rows["feed"][-2:]
+
+
+def test_a_circuit_is_told_with_every_cable_it_is_wired_in() -> None:
+    rows = {row[1]: row for row in rows_of(house_page(), "circuits")}
+    assert "te-1.5; te3-1.5 straps" == rows["lights down"][4]  # hand: its sets of two switches have a strap each
+    assert "te-2.5" == rows["sockets down"][4]
+
+
+def test_a_line_of_the_bill_tells_what_two_lines_hold_and_how_much_more_there_is() -> None:
+    notes = [row.note for _, _, _, rows in bill_sections(house().budget, "GBP") for row in rows]
+    assert all(len(note) <= 170 for note in notes)  # hand: 150 and the stage before it
+    shortened = {
+        line.item: (line, row.note)
+        for line, row in zip(
+            house().budget.bill,
+            (row for _, _, _, rows in bill_sections(house().budget, "GBP") for row in rows),
+            strict=True,
+        )
+        if " more" in row.note
+    }
+    assert len(shortened) > 10
+    for line, note in shortened.values():
+        told, _, more = note.rpartition("; and ")
+        assert len(line.made_of) == len(told.split("; ")) + int(more.removesuffix(" more"))
 
 
 def test_a_circuit_that_is_not_proven_says_how_short_it_could_be() -> None:
@@ -193,10 +260,15 @@ def test_a_circuit_that_is_not_proven_says_how_short_it_could_be() -> None:
 def test_places_of_points_are_told_in_mm() -> None:
     rows = {row[0]: row for row in rows_of(page(), "where")}
     # hand: WS at 4.4 m and 5.6 m of the back wall, 450 mm up; KL at 3.1 m of the left wall, 1.2 m up
-    assert ["WS", "Single socket", "2", "wheels", "back, 450 up: 4400, 5600"] == rows["WS"]
-    assert ["KL", "Cooker outlet", "1", "kiln", "left, 1200 up: 3100"] == rows["KL"]
+    assert ["WS", "Single socket", "2", "wheels", "450 up: back 4400, 5600"] == rows["WS"]
+    assert ["KL", "Cooker outlet", "1", "kiln", "1200 up: left 3100"] == rows["KL"]
     assert "wheel stop" == rows["ES"][3]
     assert "data link" == rows["D"][3]
+    house_rows = {row[0]: row for row in rows_of(house_page(), "where")}
+    # hand: two runs at the study's outlets; thirteen at the blank plate, whose letters are R to Z and AA to AD
+    assert "data study, front, data study, window" == house_rows["SD"][3]
+    assert "13 cables: R to AD" == house_rows["DH"][3]
+    assert house_rows["MW"][4] == "main bedroom, 1200 up: right 1300 main bedroom, 1000 up: left 2700"
 
 
 def test_all_that_has_to_be_said_is_said() -> None:
@@ -451,12 +523,24 @@ def test_nothing_reaches_beyond_the_window(browser: str, tmp_path: Path, text: o
     assert (str(width), str(width), "") == found.groups()
 
 
-@pytest.fixture(scope="module")
-def printed(browser: str, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("printed")
-    (folder / "quote.html").write_text(page(), encoding="utf-8")
+def print_of(browser: str, folder: Path, text: str) -> Path:
+    (folder / "quote.html").write_text(text, encoding="utf-8")
     run(browser, "--no-pdf-header-footer", f"--print-to-pdf={folder / 'quote.pdf'}", (folder / "quote.html").as_uri())
     return folder / "quote.pdf"
+
+
+@pytest.fixture(scope="module")
+def printed(browser: str, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return print_of(browser, tmp_path_factory.mktemp("printed"), page())
+
+
+@pytest.fixture(scope="module")
+def printed_house(browser: str, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return print_of(browser, tmp_path_factory.mktemp("house"), house_page())
+
+
+def pages_of(pdf: Path) -> list[str]:
+    return tool("pdftotext", "-layout", str(pdf), "-").split("\f")[:-1]
 
 
 @pytest.mark.browser
@@ -467,7 +551,7 @@ def test_printed_it_is_a4_with_the_plan_on_a_sheet_of_its_own(printed: Path) -> 
     upright, flat = (595.28, 841.89), (841.89, 595.28)
     assert all(of in (pytest.approx(upright, abs=1), pytest.approx(flat, abs=1)) for of in sizes)
     assert 1 == sum(of == pytest.approx(flat, abs=1) for of in sizes)
-    pages = tool("pdftotext", "-layout", str(printed), "-").split("\f")[:-1]
+    pages = pages_of(printed)
     assert len(sizes) == len(pages)
     for number, text in enumerate(pages, 1):
         assert f"Page {number} of {len(pages)}" in text
@@ -482,14 +566,36 @@ def test_printed_the_total_stands_there_once(printed: Path) -> None:
 
 
 @pytest.mark.browser
-def test_printed_no_heading_is_the_last_thing_on_a_page(printed: Path) -> None:
-    headings = {
-        " ".join(re.sub(r"<[^>]+>", " ", of).split()) for of in re.findall(r"<h[23][^>]*>(.*?)</h[23]>", page())
+@pytest.mark.parametrize("which", ["studio", "house"])
+def test_printed_no_heading_is_the_last_thing_on_a_page(which: str, request: pytest.FixtureRequest) -> None:
+    text, pdf = (page(), "printed") if which == "studio" else (house_page(), "printed_house")
+    ends = {
+        " ".join(re.sub(r"<[^>]+>", " ", of).split())
+        for of in (*re.findall(r"<h[23][^>]*>(.*?)</h[23]>", text), *re.findall(r"<thead>(.*?)</thead>", text, re.S))
     }
-    for text in tool("pdftotext", "-layout", str(printed), "-").split("\f")[:-1]:
-        lines = [" ".join(line.split()) for line in text.splitlines() if line.strip()]
+    for printed_page in pages_of(request.getfixturevalue(pdf)):
+        lines = [" ".join(line.split()) for line in printed_page.splitlines() if line.strip()]
         body = [line for line in lines if not line.startswith("For budgeting and buying; no design")]
-        assert body[-1] not in headings
+        assert body[-1] not in ends
+
+
+@pytest.mark.browser
+def test_printed_the_house_is_short_and_every_plan_is_whole_on_one_page(printed_house: Path) -> None:
+    pages = pages_of(printed_house)
+    assert len(pages) <= 25  # measured: 24; 40 when every room had a sheet of its own
+    # Where a sheet went on over a second page, what is below its bar would be on that.
+    bars = [text for text in pages for _ in range(text.count("this bar is 100 mm long when printed at 100 %"))]
+    sheets = plans(house()).sheets
+    assert len(sheets) == len(bars)
+    for sheet, text in zip(sheets, bars, strict=True):
+        words = set(text.split())
+        for plan in sheet.plans:
+            level = re.findall(r"<text(?![^>]*transform)[^>]*>([^< ]+)</text>", plan.drawing.svg)
+            assert set(level) <= words, plan.drawing.title
+            assert {letter for letter, _ in plan.notes.cables} <= words
+            assert {group for groups, _ in plan.notes.points for group in groups.split(", ")} <= {
+                of.rstrip(",") for of in words
+            }
 
 
 @pytest.mark.browser

@@ -1,8 +1,12 @@
 """Shopping lists: what a merchant is handed, with nothing of ours in it and nothing a spreadsheet could run."""
 
 import csv
+import json
 import re
+import shutil
+import subprocess
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from io import BytesIO, StringIO
 from pathlib import Path
@@ -13,13 +17,50 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from estimator.catalogue.model import Catalogue, KitRow
+from estimator.catalogue.read import read_catalogue
 from estimator.documents.everything import render
+from estimator.documents.list_blank import every_blank_line
+from estimator.documents.list_drums import enough
+from estimator.documents.list_pages import breaks, room
+from estimator.documents.list_words import TOO_BARE, lines_words, plain_and_size
 from estimator.documents.shelves import SHELVES, ListLine, list_lines, merchants
-from estimator.documents.shopping import COLUMNS, CSV_COLUMNS, guarded, render_lists, slugs
+from estimator.documents.shopping import (
+    COLUMNS,
+    CSV_COLUMNS,
+    blank_lines,
+    guarded,
+    list_files,
+    lists_data,
+    render_lists,
+    slugs,
+)
+from estimator.job.model import ListHead
+from estimator.job.read import parse_job
+from estimator.job.starter import starter_files
 from estimator.result import Estimate
-from tests import estimates, recalc
+from tests import estimates, jobs, recalc
 
 D = Decimal
+HEAD = ListHead("A 7", date(2026, 11, 2), True, "the gardener, 01632 960 123")
+
+
+def with_head(of: Estimate, head: ListHead) -> Estimate:
+    return replace(of, job=replace(of.job, list_head=head))
+
+
+def in_two_trips(of: Estimate) -> Estimate:
+    return replace(of, job=replace(of.job, buying=replace(of.job.buying, trips=2)))
+
+
+def head_of(sheet: Any) -> dict[str, str | None]:
+    """What the head says, ours and theirs, by label; a line to write on is None."""
+    rows = sheet.iter_rows(min_row=4, max_row=heading_row(sheet) - 1)
+    return {row[at].value: row[at + 1].value for row in rows for at in (1, 10) if row[at].value is not None}
+
+
+def heading_row(sheet: Any) -> int:
+    return next(number for number, row in enumerate(sheet.iter_rows(), 1) if row[0].value == "Line")
 
 
 def rows(data: bytes) -> list[dict[str, str]]:
@@ -47,6 +88,7 @@ def test_all_files_of_an_estimate_are_rendered_under_their_names(monkeypatch: py
     monkeypatch.setattr("estimator.documents.quote.render_quote", lambda estimate: "a page")
     assert {
         "quote.html",
+        "wall-zones.html",
         "bill-of-quantities.xlsx",
         "shopping-list-A.xlsx",
         "shopping-list-A.csv",
@@ -106,7 +148,12 @@ def test_small_parts_are_asked_in_pieces_and_packs_less_what_is_there() -> None:
     clips = line_of(estimates.rich(), "A", estimates.CLIP)
     screws = line_of(estimates.rich(), "A", "screw-wood-5x70")
 
-    assert (D(65), "pack of 100", 1) == (clips.quantity, clips.pack, clips.packs)
+    assert (D(65), "pack of 100", 1, "65 needed: 1 pack of 100") == (
+        clips.quantity,
+        clips.pack,
+        clips.packs,
+        clips.note,
+    )
     # hand: 118 x 1.1 = 129.8, less 0.3 of a pack of 100 in hand = 99.8, so 100.
     assert (D(100), "pack of 100", 1) == (screws.quantity, screws.pack, screws.packs)
 
@@ -116,6 +163,7 @@ def test_what_is_sold_by_measure_may_come_in_pieces() -> None:
 
     # hand: 22 x 1.05 = 23.1.
     assert (D("23.1"), "10 m", 3, "may be in pieces") == (duct.quantity, duct.pack, duct.packs, duct.one_length)
+    assert "23.1 m needed: 3 x 10 m" == duct.note
 
 
 def test_switchgear_is_to_be_of_one_make() -> None:
@@ -141,23 +189,60 @@ def test_the_table_for_spreadsheets_has_one_header_row_and_blanks_to_fill_in() -
 
 
 def test_the_workbook_is_headed_and_has_a_sheet_for_each_counter() -> None:
-    book = sheets(render_lists(estimates.rich())["shopping-list-B.xlsx"])
+    book = sheets(render_lists(with_head(estimates.rich(), HEAD))["shopping-list-B.xlsx"])
     sheet = book["Electrical"]
-    head = [str(row[0].value or row[1].value) for row in sheet.iter_rows(min_row=1, max_row=7)]
+    first = heading_row(sheet) + 1
 
     assert ["Electrical", "Sand, duct, tape"] == book.sheetnames
-    assert 'To: B. For: Long greenhouse & "potting" shed. Date: 2026-10-01.' == head[1]
-    assert "Please price every line, or say n/a." == head[2]
-    assert [
-        "From (name, telephone)",
-        "Wanted by; collect or deliver",
-        "Prices good until",
-        "Prices ex or inc VAT",
-    ] == head[3:]
-    assert list(COLUMNS) == [cell.value for cell in sheet[9]]
-    assert {None} == {sheet.cell(row, col).value for row in range(10, sheet.max_row + 1) for col in (11, 12, 13)}
-    assert "$9:$9" == sheet.print_title_rows
+    assert ("To be priced: electrical", "Please price every line, or say n/a.") == (
+        sheet["A1"].value,
+        sheet["A2"].value,
+    )
+    assert {
+        "To": "B",
+        "Job": 'Long greenhouse & "potting" shed',
+        "Our reference": "A 7",
+        "Date": "2026-10-01",
+        "Wanted by": "2026-11-02",
+        "Collect or deliver": "Collect",
+        "Contact (name, telephone)": "the gardener, 01632 960 123",
+        "Priced by (name, telephone)": None,
+        "Account or cash": None,
+        "Prices good until": None,
+        "Prices ex or inc VAT": None,
+    } == head_of(sheet)
+    assert list(COLUMNS) == [cell.value for cell in sheet[first - 1]]
+    assert {None} == {sheet.cell(row, col).value for row in range(first, sheet.max_row + 1) for col in (12, 13, 14)}
+    assert f"${first - 1}:${first - 1}" == sheet.print_title_rows
     assert not sheet.protection.sheet
+
+
+def test_what_the_job_leaves_open_is_a_line_to_fill_in() -> None:
+    sheet = sheets(render_lists(estimates.rich())["shopping-list-B.xlsx"])["Electrical"]
+    head = head_of(sheet)
+
+    for label in ("Our reference", "Wanted by", "Access for the delivery", "Contact (name, telephone)"):
+        assert head[label] is None
+    assert "[   ] Collect     [   ] Deliver to site" == head["Collect or deliver"]
+
+
+def test_a_delivery_asks_for_the_way_in_and_a_collection_does_not() -> None:
+    def labels(collect: bool) -> dict[str, str | None]:
+        of = with_head(estimates.rich(), replace(HEAD, collect=collect))
+        return head_of(sheets(render_lists(of)["shopping-list-B.xlsx"])["Electrical"])
+
+    assert ("Deliver to site", None) == (labels(False)["Collect or deliver"], labels(False)["Access for the delivery"])
+    assert "Access for the delivery" not in labels(True)
+
+
+def test_the_table_has_the_head_in_every_row() -> None:
+    table = rows(render_lists(with_head(estimates.rich(), HEAD))["shopping-list-B.csv"])
+
+    assert {("B", "", "A 7", "2026-11-02", "Collect", "the gardener, 01632 960 123")} == {
+        (row["To"], row["Trip"], row["Reference"], row["Wanted by"], row["Collect or deliver"], row["Contact"])
+        for row in table
+    }
+    assert ["electrical", "ground"] == list(dict.fromkeys(row["Counter"] for row in table))
 
 
 def test_a_list_for_no_merchant_in_particular_says_so() -> None:
@@ -165,27 +250,27 @@ def test_a_list_for_no_merchant_in_particular_says_so() -> None:
     lines = tuple(replace(line, merchant="any") for line in of.order.lines if line.merchant == "B")
     book = sheets(render_lists(replace(of, order=replace(of.order, lines=lines, cuts=())))["shopping-list-any.xlsx"])
 
-    assert ["To: merchant not chosen yet."] == sorted({str(sheet["A2"].value)[:28] for sheet in book})
+    assert ["merchant not chosen yet"] == sorted({str(head_of(sheet)["To"]) for sheet in book})
 
 
-def test_both_forms_hold_the_same_lines() -> None:
-    files = render_lists(estimates.rich())
-    for merchant in ("A", "B"):
+@pytest.mark.parametrize("blank", [False, True], ids=["ordered", "blank"])
+def test_both_forms_hold_the_same_lines(blank: bool) -> None:
+    files = list_files(estimates.rich(), blank)
+    at = {heading: COLUMNS.index(heading) for heading in COLUMNS}
+    shared = ("Line", "What", "Size and finish", "Pack wanted", "Packs", "Note")
+    for stem in {name.rpartition(".")[0] for name in files}:
         told = [
-            (str(row[0].value), row[1].value, row[6].value, str(row[7].value))
-            for sheet in sheets(files[f"shopping-list-{merchant}.xlsx"])
-            for row in sheet.iter_rows(min_row=10)
+            tuple(str(row[at[heading]].value or "") for heading in shared)
+            for sheet in sheets(files[f"{stem}.xlsx"])
+            for row in sheet.iter_rows(min_row=heading_row(sheet) + 1)
             if isinstance(row[0].value, int)
         ]
-        assert told == [
-            (row["Line"], row["What"], row["Pack wanted"], row["Packs"])
-            for row in rows(files[f"shopping-list-{merchant}.csv"])
-        ]
+        assert told == [tuple(row[heading] for heading in shared) for row in rows(files[f"{stem}.csv"])]
 
 
 def test_nothing_of_ours_is_handed_over() -> None:
     estimate = estimates.rich()
-    files = render_lists(estimate)
+    files = {**render_lists(estimate), **list_files(estimate, blank=True)}
     said = " | ".join(
         str(cell.value)
         for name in files
@@ -243,9 +328,12 @@ def test_text_of_the_user_comes_through_both_forms(text: str) -> None:
     files = render_lists(estimates.rich(parts=[part], title=text))
     table = rows(files["shopping-list-A.csv"])
 
-    assert text in {row["What"].removeprefix("'") for row in table}
+    said = {
+        "; ".join(row[name].removeprefix("'") for name in ("What", "Size and finish") if row[name]) for row in table
+    }
+    assert text in said
     cells = [cell for row in sheets(files["shopping-list-A.xlsx"])["Electrical"].iter_rows() for cell in row]
-    assert text in {str(cell.value).strip() for cell in cells}
+    assert text.split("; ")[0] in {str(cell.value).strip() for cell in cells}
     assert "f" not in {cell.data_type for cell in cells}
 
 
@@ -259,6 +347,8 @@ def test_text_of_the_user_comes_through_both_forms(text: str) -> None:
         (("merchant",), ("\u2026",)),
         (("Cafe",), ("Caf\u00e9",)),
         (("etc-passwd",), ("../../etc/passwd",)),
+        (("North-trip-1-merchant", "trip-2-merchant"), ("North (trip 1)", "Trip 2".lower())),
+        (("TRIP-9-merchant", "a-trip"), ("TRIP 9", "a trip")),
     ],
 )
 def test_file_names_are_made_of_letters_figures_and_dashes(expected: tuple[str, ...], names: tuple[str, ...]) -> None:
@@ -267,6 +357,7 @@ def test_file_names_are_made_of_letters_figures_and_dashes(expected: tuple[str, 
 
 def test_an_order_of_nothing_makes_no_list() -> None:
     assert {} == render_lists(estimates.empty())
+    assert {} == list_files(estimates.empty(), blank=True)
 
 
 @pytest.mark.office
@@ -278,3 +369,411 @@ def test_a_spreadsheet_reads_the_table_back_without_running_anything(tmp_path: P
     values = recalc.recalculated([source], tmp_path, infilter="CSV:44,34,76,1")[0].values()
     assert "'=1+1" in values
     assert "'@SUM(1)" in values
+
+
+# ---- What stands in a line
+
+
+@pytest.mark.parametrize(
+    ("words", "size", "description"),
+    [
+        ("Wood screw", "5.0 x 70 mm; countersunk; noggin to stud", "Wood screw; 5.0 x 70 mm; countersunk; noggin to stud"),
+        ("Cable, alarm", "six cores; 0.22 mm2; indoor", "Cable; alarm; six cores; 0.22 mm2; indoor"),
+        ("Cable, 70 degC PVC flat twin, copper", "2.5 mm2", "Cable; 70 degC PVC flat twin, copper; 2.5 mm2; threaded through timber"),
+        ("Flush steel box", "twin; 35 mm deep", "Flush steel box; twin; 35 mm deep; fixed to timber (timber measured separately)"),
+        ("Sand, soft", "bed and cover", "Sand; soft; bed and cover; 12 % for treading in"),
+        ("Hire, mini digger, 1.5 t", "one day", "Hire; mini digger, 1.5 t; one day"),
+        ("Cable", "2.5 mm2", "Cable; 2.5 mm2"),
+        ("Label, engraved", "", "Label; engraved"),
+        ("Earth tag for a 20 mm gland", "", "Earth tag for a 20 mm gland"),
+        ("; ;", "", "; ;"),
+    ],
+)  # fmt: skip
+def test_size_and_finish_stand_apart_from_what_it_is(words: str, size: str, description: str) -> None:
+    assert (words, size) == plain_and_size(replace(jobs.part("x"), description=description))
+
+
+def test_every_shipped_part_says_in_plain_words_what_it_is_and_no_two_lines_read_alike() -> None:
+    parts = shipped().parts.values()
+    said = {part.part: (*plain_and_size(part), part.trade_name) for part in parts}
+
+    assert len(parts) == len(set(said.values()))
+    assert [] == [code for code, (words, _, _) in said.items() if words.lower() in TOO_BARE]
+    assert [] == [code for code, of in said.items() if re.search(r"measured|treading in|threaded", " ".join(of))]
+
+
+def shipped() -> Catalogue:
+    return read_catalogue(None)
+
+
+def heavy(**of: str) -> Estimate:
+    """The rich estimate with the weight of one unit given for some parts."""
+    parts = [replace(part, weight_kg=D(of[part.part])) for part in estimates.RICH_PARTS if part.part in of]
+    return estimates.rich(parts=parts)
+
+
+def test_a_line_says_what_it_weighs_from_10_kg_on() -> None:
+    estimate = heavy(**{estimates.ARMOURED: "0.866", "duct-50": "0.3"})
+
+    # hand: 34 x 0.866 = 29.4; 30 x 0.3 = 9, which is little.
+    assert line_of(estimate, "B", estimates.ARMOURED).note.endswith("; about 29 kg")
+    assert "kg" not in line_of(estimate, "B", "duct-50").note
+
+
+def test_the_head_says_what_a_counter_s_lines_weigh_and_that_some_are_not_counted() -> None:
+    estimate = heavy(**{estimates.ARMOURED: "0.866", estimates.CABLE: "0.122", "duct-50": "0.5"})
+    book = sheets(render_lists(estimate)["shopping-list-B.xlsx"])
+
+    # hand: 34 x 0.866 + 150 x 0.122 = 29.444 + 18.3 = 47.7; 30 x 0.5 = 15, and nothing else at that counter.
+    assert "about 48 kg; small parts not counted" == head_of(book["Electrical"])["Weight"]
+    assert "about 15 kg" == head_of(book["Sand, duct, tape"])["Weight"]
+    assert "Weight" not in head_of(sheets(render_lists(estimates.rich())["shopping-list-B.xlsx"])["Electrical"])
+
+
+def test_armoured_cable_is_one_length_cut_and_not_returnable() -> None:
+    of = estimates.rich()
+    cables = {code: replace(cable, metal="armour") for code, cable in of.catalogue.cables.items()}
+    armoured = replace(of, catalogue=replace(of.catalogue, cables=cables))
+
+    expected = "one length of 34 m, not two of 17 m; cut length, not returnable; on a drum or coil"
+    assert expected == line_of(armoured, "B", estimates.ARMOURED).note
+
+
+def test_a_gland_names_the_cable_it_is_for_and_its_line() -> None:
+    of = estimates.rich()
+    gland = replace(of.catalogue.parts[estimates.BREAKER], description="Brass gland; indoor; 20", match_group="")
+    row = KitRow("20", estimates.BREAKER, "supply", "run-end", D(1), 1, "", "")
+    ends = {cable.cable: "20" if cable.part == estimates.ARMOURED else "" for cable in of.catalogue.cables.values()}
+    cables = {code: replace(cable, end_in=ends[code], end_out="") for code, cable in of.catalogue.cables.items()}
+    parts = {**of.catalogue.parts, estimates.BREAKER: gland}
+    estimate = replace(of, catalogue=replace(of.catalogue, parts=parts, cables=cables, kits={"20": (row,)}))
+    cable = line_of(estimate, "B", estimates.ARMOURED)
+
+    expected = f'for the cable SWA XLPE/PVC, "3 core" 10 mm2 (line {cable.number}): please check the size'
+    assert expected == line_of(estimate, "B", estimates.BREAKER).note
+
+
+@pytest.mark.parametrize(
+    ("expected", "values"),
+    [("line 3", [3]), ("lines 3, 4", [3, 4]), ("lines 3 to 5", [3, 4, 5]), ("lines 1, 3 to 6, 9", [1, 3, 4, 5, 6, 9])],
+)
+def test_numbers_of_lines_are_told_shortly(expected: str, values: list[int]) -> None:
+    assert expected == lines_words(values)
+
+
+def test_codes_are_placed_by_their_figures() -> None:
+    names = ("clip-16", "clip-6", "clip-2.5")
+    parts = [replace(jobs.part(name), description="Cable clip") for name in names]
+    of = estimates.rich()
+    lines = tuple(replace(of.order.lines[0], part=name, merchant="A", pack=D(1)) for name in names)
+    catalogue = replace(of.catalogue, parts={part.part: part for part in parts})
+    estimate = replace(of, catalogue=catalogue, order=replace(of.order, lines=lines, cuts=()))
+
+    assert ["clip-2.5", "clip-6", "clip-16"] == [line.part for line in list_lines(estimate, "A")]
+
+
+# ---- Two trips
+
+
+def test_two_trips_make_a_list_for_each_and_a_merchant_without_a_second_gets_one() -> None:
+    files = render_lists(in_two_trips(estimates.rich()))
+
+    assert [
+        "shopping-list-A-trip-1.xlsx",
+        "shopping-list-A-trip-1.csv",
+        "shopping-list-A-trip-2.xlsx",
+        "shopping-list-A-trip-2.csv",
+        "shopping-list-B-trip-1.xlsx",
+        "shopping-list-B-trip-1.csv",
+        "shopping-list-B-trip-2.xlsx",
+        "shopping-list-B-trip-2.csv",
+    ] == list(files)
+    second = sheets(files["shopping-list-B-trip-2.xlsx"])
+    assert ["To be priced: electrical. Second trip: second fix"] == [sheet["A1"].value for sheet in second]
+    assert {"First trip: supply and first fix"} == {row["Trip"] for row in rows(files["shopping-list-A-trip-1.csv"])}
+    supply_only = replace(estimates.worked_example().order.lines[2], stage="supply")
+    of = estimates.worked_example()
+    alone = in_two_trips(replace(of, order=replace(of.order, lines=(supply_only,))))
+    assert ["shopping-list-B-trip-1.xlsx", "shopping-list-B-trip-1.csv"] == list(render_lists(alone))
+
+
+@pytest.mark.parametrize("blank", [False, True], ids=["ordered", "blank"])
+def test_trips_part_the_lines_by_stage_and_lose_none(blank: bool) -> None:
+    of = in_two_trips(estimates.rich())
+    stage = {line.part: line.stage for line in of.order.lines}
+    lines = every_blank_line(of) if blank else [line for name in merchants(of) for line in list_lines(of, name)]
+    files = list_files(of, blank)
+
+    assert {("second-fix", 2), ("first-fix", 1), ("supply", 1)} == {(stage[line.part], line.trip) for line in lines}
+    written = [row["Line"] for name, data in files.items() if name.endswith("csv") for row in rows(data)]
+    assert sorted(str(line.number) for line in lines) == sorted(written)
+    assert set(stage) == {line.part for line in lines}
+
+
+def test_numbers_run_on_over_the_trips_of_a_merchant() -> None:
+    lines = list_lines(in_two_trips(estimates.rich()), "B")
+
+    assert list(range(1, len(lines) + 1)) == [line.number for line in lines]
+    assert sorted(line.trip for line in lines) == [line.trip for line in lines]
+
+
+def test_one_make_reaches_over_both_trips() -> None:
+    of = in_two_trips(estimates.rich())
+    lines = tuple(
+        replace(line, stage="supply") if line.part == estimates.BOARD_CASE else line for line in of.order.lines
+    )
+    estimate = replace(of, order=replace(of.order, lines=lines))
+    case = line_of(estimate, "B", estimates.BOARD_CASE)
+
+    assert (1, 2) == (case.trip, line_of(estimate, "B", estimates.BREAKER).trip)
+    assert f"one make with line {case.number} of the other trip" == line_of(estimate, "B", estimates.BREAKER).note
+
+
+def test_a_part_bought_on_both_trips_is_asked_for_by_what_each_needs() -> None:
+    of = in_two_trips(estimates.rich())
+    first = next(line for line in of.order.lines if line.part == estimates.CLIP)
+    both = replace(of, order=replace(of.order, lines=(*of.order.lines, replace(first, stage="second-fix"))))
+    clips = [line for line in every_blank_line(both) if line.part == estimates.CLIP]
+
+    assert [(1, D(40)), (2, D(25))] == [(line.trip, line.quantity) for line in clips]
+
+
+# ---- Everything, for any merchant
+
+
+def blank_of(estimate: Estimate, part: str) -> ListLine:
+    return next(line for line in every_blank_line(estimate) if line.part == part)
+
+
+def test_a_blank_list_is_made_for_each_kind_of_counter() -> None:
+    assert [
+        "to-be-priced-electrical.xlsx",
+        "to-be-priced-electrical.csv",
+        "to-be-priced-ground.xlsx",
+        "to-be-priced-ground.csv",
+        "to-be-priced-timber.xlsx",
+        "to-be-priced-timber.csv",
+    ] == list(list_files(estimates.rich(), blank=True))
+    assert "to-be-priced-electrical-trip-2.csv" in list_files(in_two_trips(estimates.rich()), blank=True)
+
+
+def test_blank_lists_hold_all_parts_of_the_order_whoever_sells_them_and_number_them_once() -> None:
+    of = estimates.rich()
+    lines = [line for counter in ("electrical", "timber", "ground", "hire") for line in blank_lines(of, counter)]
+
+    assert list(range(1, len(lines) + 1)) == [line.number for line in lines]
+    assert {line.part for line in of.order.lines} == {line.part for line in lines}
+    assert list(every_blank_line(of)) == lines
+    assert {""} == {line.code for line in lines}
+
+
+def test_a_blank_list_names_nobody_and_lets_the_merchant_say_who_it_is() -> None:
+    files = list_files(estimates.rich(), blank=True)
+    head = head_of(sheets(files["to-be-priced-electrical.xlsx"])["Electrical"])
+
+    assert (None, None) == (head["To"], head["Priced by (name, telephone)"])
+    assert {""} == {row["To"] for row in rows(files["to-be-priced-electrical.csv"])}
+
+
+def test_blank_cable_says_metres_and_drums_to_choose_from() -> None:
+    cable = blank_of(estimates.worked_example(), estimates.CABLE)
+
+    # hand: 121.4 m in pieces of 24 and less: two of 100 m; of 50 m, 24 + 21.5, 20.6 + 20, 18.3 + 17 make three.
+    assert (D("121.4"), 0, None) == (cable.quantity, cable.packs, cable.pack_size)
+    assert "drums as you sell them, e.g. 2 x 100 m or 3 x 50 m, whichever is less" == cable.pack
+    assert "121.4 m needed, in pieces; the longest in one length 24 m" == cable.note
+
+
+def test_blank_cable_may_be_cut_where_it_is_sold_so() -> None:
+    of = estimates.worked_example()
+    prices = (*of.catalogue.prices, estimates.price(estimates.CABLE, "B", "1", "0.70", "ex"))
+    catalogue = replace(of.catalogue, prices=prices)
+    cable = blank_of(replace(of, catalogue=catalogue), estimates.CABLE)
+
+    assert "drums or cut as you sell them, e.g. 2 x 100 m or 3 x 50 m, whichever is less" == cable.pack
+    assert "Cable by the drum" == cable.shelf
+
+
+def test_what_only_comes_cut_is_asked_for_length_by_length() -> None:
+    line = blank_of(estimates.rich(), estimates.ARMOURED)
+
+    assert ("cut, 34 m", 1, D(34), "Cable cut to length") == (line.pack, line.packs, line.pack_size, line.shelf)
+
+
+def test_blank_timber_counts_the_saw_and_what_is_in_hand() -> None:
+    line = blank_of(estimates.rich(), estimates.TIMBER)
+
+    # hand: 7 pieces of 562 mm, of which 1 comes out of each of 2 off-cuts of 1.1 m in hand; 5 x 0.562 = 2.81, up 2.9.
+    # 2.4 m holds 4 with 3 saw cuts of 3 mm (2.257), so 2; 3 m holds 5 (2.822), so 1.
+    assert (D("2.9"), "2.9 m needed; in one length each: 5 of 0.562 m") == (line.quantity, line.note)
+    assert "lengths as you sell them, e.g. 1 x 3 m or 2 x 2.4 m, whichever is less" == line.pack
+
+
+def test_blank_small_parts_name_a_pack_where_one_is_enough_and_leave_it_open_where_not() -> None:
+    of = estimates.rich(
+        parts=[jobs.part(estimates.ROSE, section="First fix wiring")],
+        prices=[
+            estimates.price(estimates.ROSE, "B", "10", "0.30", "ex"),
+            estimates.price(estimates.ROSE, "B", "50", "1.20", "ex"),
+            estimates.price(estimates.ROSE, "B", "200", "4.20", "ex"),
+        ],
+    )
+    labels, screws, sockets = (blank_of(of, part) for part in (estimates.ROSE, "screw-wood-5x70", estimates.SOCKET))
+
+    # hand: 14 + 21 = 35 labels: 1 of 50, 4 of 10, 35 single; 200 is more than enough, so it is not named.
+    assert "as you sell it, e.g. 1 pack of 50 or 4 packs of 10 or 35 single, whichever is less" == labels.pack
+    assert (D(35), 0, None) == (labels.quantity, labels.packs, labels.pack_size)
+    # hand: 118 x 1.1 = 129.8, less 30 in hand = 99.8, so 100: one pack.
+    assert (D(100), "pack of 100", 1, "") == (screws.quantity, screws.pack, screws.packs, screws.note)
+    assert (D(6), "each", 6, "") == (sockets.quantity, sockets.pack, sockets.packs, sockets.note)
+
+
+def test_a_pack_left_open_is_a_cell_to_fill_in_and_the_head_says_how() -> None:
+    files = list_files(estimates.worked_example(), blank=True)
+    sheet = sheets(files["to-be-priced-electrical.xlsx"])["Electrical"]
+    at = {cell.value: cell.column for cell in sheet[heading_row(sheet)]}
+    row = next(row for row in range(1, sheet.max_row + 1) if sheet.cell(row, at["What"]).value == estimates.CABLE)
+
+    assert "write how many under Packs and what is in one under Note" in sheet["A2"].value
+    cell = sheet.cell(row, at["Packs"])
+    assert (None, "thin", False) == (cell.value, cell.border.left.style, cell.protection.locked)
+    assert [""] == [
+        row["Packs"] for row in rows(files["to-be-priced-electrical.csv"]) if row["What"] == estimates.CABLE
+    ]
+
+
+@given(st.lists(st.integers(1, 100), min_size=1, max_size=12), st.integers(1, 120), st.integers(0, 5))
+def test_so_many_drums_are_always_enough(pieces: list[int], stock: int, kerf: int) -> None:
+    count = enough([D(piece) for piece in pieces], D(stock), D(kerf))
+
+    if max(pieces) > stock:
+        assert count is None
+    else:
+        # hand: never fewer than the metres need, never more than one for each piece.
+        assert count is not None
+        assert -(-sum(pieces) // stock) <= count <= len(pieces)
+
+
+@pytest.mark.parametrize(
+    ("expected", "pieces", "stock", "kerf"),
+    [
+        (1, [60, 40], 100, 0),
+        (2, [60, 40], 100, 1),  # the saw takes 1
+        (2, [60, 50, 40, 50], 100, 0),
+        (3, [60, 60, 60], 100, 0),
+        (0, [], 100, 0),
+        (None, [101], 100, 0),
+    ],
+)
+def test_pieces_are_cut_whole(expected: int | None, pieces: list[int], stock: int, kerf: int) -> None:
+    assert expected == enough([D(piece) for piece in pieces], D(stock), D(kerf))
+
+
+def test_the_lists_as_data_say_the_same_as_the_tables() -> None:
+    of = in_two_trips(estimates.rich())
+    for blank in (False, True):
+        files, told = list_files(of, blank), json.loads(lists_data(of, blank))
+
+        assert list(files) == [name for one in told for name in one["files"]]
+        for one in told:
+            table = rows(files[one["files"][1]])
+            assert [(str(line["line"]), line["what"], str(line["packs"] or "")) for line in one["lines"]] == [
+                (row["Line"], row["What"], row["Packs"]) for row in table
+            ]
+            assert {one["merchant"] or ""} == {row["To"] for row in table}
+            assert one["trip"] in (1, 2)
+
+
+# ---- Nothing runs, nothing breaks
+
+HOSTILE = [
+    "=HYPERLINK(\"http://x\",\"y\")",
+    "@SUM(1)",
+    "+44 1632 960 123",
+    "-1+2",
+    "\t=1",
+    "<r>x</r>",
+    "two\nlines",
+    "\u202egnirts \U0001f600",
+    "x" * 40_000,
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("text", HOSTILE, ids=range(len(HOSTILE)))
+def test_what_the_user_typed_into_the_head_stays_text(text: str) -> None:
+    of = with_head(estimates.rich(title=text), ListHead(text, None, None, text))
+    for blank in (False, True):
+        for name, data in list_files(of, blank).items():
+            if name.endswith("csv"):
+                for row in rows(data):
+                    assert (text, text, text) == tuple(
+                        row[head].removeprefix("'") for head in ("Job", "Reference", "Contact")
+                    )
+                    assert not row["Contact"].lstrip().startswith(("=", "@", "+", "-"))
+            else:
+                for sheet in sheets(data):
+                    head = head_of(sheet)
+                    assert {text[:50].strip()} == {
+                        str(head[label])[: 50 + (text[0] == "<")].strip()
+                        for label in ("Job", "Our reference", "Contact (name, telephone)")
+                    }
+                    assert "f" not in {cell.data_type for row in sheet.iter_rows() for cell in row}
+                    assert 409 >= max(of.height or 0 for of in sheet.row_dimensions.values())
+
+
+def test_the_same_estimate_gives_the_same_lists() -> None:
+    for blank in (False, True):
+        assert list_files(estimates.rich(), blank) == list_files(estimates.rich(), blank)
+
+
+def test_the_starter_shows_the_head_of_the_lists_and_it_is_read() -> None:
+    text = starter_files()["job.toml"]
+    for key in ("[list]", "reference =", "wanted_by =", "collect   =", "contact   ="):
+        assert f"\n# {key}" in text
+        text = text.replace(f"\n# {key}", f"\n{key}")
+    job, notes = parse_job(text)
+
+    assert () == notes
+    assert ListHead("Shed 1", date(2026, 11, 16), True, "your name and telephone number") == job.list_head
+
+
+# ---- In print
+
+
+def test_no_shelf_s_heading_is_left_at_the_foot_of_a_page() -> None:
+    rows = [(1, 20.0, True), (2, 30.0, False), (3, 30.0, False), (4, 20.0, True), (5, 30.0, False), (6, 30.0, False)]
+
+    # hand: 20 + 30 + 30 = 80 on the first; the heading fits a page of 110 with nothing under it, so it goes over.
+    assert [4] == breaks(rows, 110, 110)
+    assert [] == breaks(rows, 200, 110)
+    # hand: 50; 30, and 50 more do not fit; 50; 30.
+    assert [3, 4, 6] == breaks(rows, 60, 60)
+
+
+def test_a_page_has_room_by_its_width() -> None:
+    # hand: 20 columns of 10 characters are 20 x 75 pixels = 1,125 points wide, fitted to 841.9 - 43.2 = 798.7: 0.71.
+    # The height of 595.3 - 86.4 = 508.9 then holds 716.8, and of that 0.95.
+    assert 680.9 == pytest.approx(room([10] * 20, 0.6, 1.2), abs=0.1)
+
+
+@pytest.mark.office
+@pytest.mark.slow
+def test_printed_lists_are_landscape_with_their_headings_and_page_numbers_on_every_page(tmp_path: Path) -> None:
+    if shutil.which("pdftotext") is None:
+        pytest.skip("poppler is not installed")
+    of = with_head(estimates.rich(), HEAD)
+    many = tuple(replace(of.order.lines[0], part=estimates.SOCKET, pack=D(pack)) for pack in range(1, 61))
+    source = tmp_path / "list.xlsx"
+    source.write_bytes(render_lists(replace(of, order=replace(of.order, lines=many, cuts=())))["shopping-list-A.xlsx"])
+    printed = recalc.convert([source], tmp_path, "pdf")[0]
+
+    def told(*command: str) -> str:
+        return subprocess.run([*command], check=True, capture_output=True, text=True, timeout=60).stdout
+
+    pages = told("pdftotext", "-layout", str(printed), "-").split("\f")[:-1]
+    assert len(pages) > 2
+    assert re.search(r"Page size: +841\.\d+ x 595\.\d+ pts \(A4\)", told("pdfinfo", str(printed)))
+    for number, page in enumerate(pages, 1):
+        assert f"Page {number} of {len(pages)}" in page
+        assert "Trade name" in page
+        assert "Line price" in page

@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from estimator.building.build import build
 from estimator.catalogue.model import Catalogue
 from estimator.checks.model import Finding
-from estimator.job.model import At, Frame, Group, Job, Layer, Room, WallPlace
+from estimator.job.model import At, Frame, Group, Job, Layer, Opening, Room, WallPlace
 from estimator.routing.model import Routes, WallPlan, Zone
+from estimator.routing.zone_distance import Kind, farthest_mm
 from estimator.routing.zones import Mark, zones_of
 from tests import jobs as j
 from tests.shed import shipped, sockets, worked
@@ -185,23 +186,27 @@ def test_lanes_and_risers_of_what_is_on_the_wall_lie_in_zones() -> None:
 def test_a_lane_that_belongs_to_a_point_outside_alone_is_told_with_its_wall_and_how_far_it_is_off() -> None:
     # hand: O1 and O2 are outside the back wall, 450 up. The leg from the board comes down beside the corner and along that
     # lane (one stud at 600, where the ceiling has joists at 400 and 800), the next goes on to 3000; the first 150 mm are
-    # in the zone of the corner, and the only level zone of the wall is its top, 2250 up: 1800 mm away
+    # in the zone of the corner, and the only level zone of the wall is its top, 2250 up: 1800 mm away; from 1950 along
+    # the corners are no nearer than that
     finding, *more = told(routed(job([outside("O", ("back", 1000, 450), ("back", 3000, 450))])))
 
     assert [(f.level, f.subject) for f in (finding, *more)] == [("ask", "studio, back")]
     assert (finding.value, finding.unit) == (D(1800), "mm")
-    where = "the lane 450 mm up, 150 to 3000 mm along, 1800 mm from the nearest zone (a: CU to O1, a: O1 to O2)"
+    where = "the lane 450 mm up, 150 to 3000 mm along, up to 1800 mm from the nearest zone (a: CU to O1, a: O1 to O2)"
     assert finding.message.startswith(f"2850 mm of cable lie outside the cable zones of wall back: {where}. ")
     assert finding.message.endswith("Can it go another way, or be guarded mechanically?")
 
 
 def test_a_riser_to_a_point_outside_is_out_of_zone_up_to_the_top_of_the_wall() -> None:
     # hand: from the board on the left by the ceiling to O1: the riser 1000 along, 450 up to 2250, where the top begins;
-    # the nearest upright zone is the corner, 150 along
+    # the nearest upright zone is the corner, 150 along; the top is nearer only from 1400 up
     (finding,) = told(routed(replace_keep(job([outside("O", ("back", 1000, 450))]))))
 
     assert finding.message.startswith("1800 mm of cable lie outside the cable zones of wall back: ")
-    assert "the riser 1000 mm along, 450 to 2250 mm up, 850 mm from the nearest zone (a: CU to O1)" in finding.message
+    assert (
+        "the riser 1000 mm along, 450 to 2250 mm up, up to 850 mm from the nearest zone (a: CU to O1)"
+        in finding.message
+    )
     assert finding.value == D(850)
 
 
@@ -219,8 +224,8 @@ def test_zones_of_other_points_cover_the_parts_of_a_lane_that_cross_them() -> No
     (finding,) = told(routed(job(groups)))
 
     assert "the lane 450 mm up, 150 to 1927, 2073 to 3000 mm along, " in finding.message
-    # 1500 - 43 - 450: the level zone of S1
-    assert finding.value == D(1007)
+    # 3000 - 2073: at its end the upright zone of S1 is nearer than the level one, 1500 - 43 - 450 = 1007 mm off
+    assert finding.value == D(927)
     assert finding.message.startswith("2704 mm of cable")
 
 
@@ -233,7 +238,7 @@ def test_cables_that_share_a_place_count_once_and_all_are_named() -> None:
     (finding,) = told(routed(job(groups, circuits=tuple(circuits))))
 
     assert finding.message.startswith("2850 mm of cable")
-    assert "1800 mm from the nearest zone (a: CU to O1, a: O1 to O2, b: CU to P1 ...)" in finding.message
+    assert "up to 1800 mm from the nearest zone (a: CU to O1, a: O1 to O2, b: CU to P1 ...)" in finding.message
 
 
 def test_there_is_one_finding_a_wall() -> None:
@@ -251,7 +256,7 @@ def test_a_wall_whose_cables_are_guarded_and_a_thin_one_have_none() -> None:
 
 def test_a_rise_from_a_lower_ceiling_next_door_is_told() -> None:
     # hand: the ceiling of b is 300 mm lower; a cable comes through the wall at 2100 and rises 300 mm in the wall of a,
-    # 150 of them below the top of that wall, at the y of the light: 1500, in line with nothing
+    # 150 of them below the top of that wall, at the y of the light: 1500, in line with nothing; the top is 150 mm off
     rooms = [j.room("a", (3000, 3000)), j.room("b", (3000, 3000), at=(3120, 0), height=2100)]
     groups = [
         j.group("L", "downlight", j.at_xy((1500, 1500)), surface="ceiling", room="a", circuit="a"),
@@ -260,7 +265,7 @@ def test_a_rise_from_a_lower_ceiling_next_door_is_told() -> None:
     (finding,) = told(routed(job(groups, rooms)))
 
     assert finding.subject == "a, right"
-    assert "the riser 1500 mm along, 2100 to 2250 mm up, 1350 mm from the nearest zone" in finding.message
+    assert "the riser 1500 mm along, 2100 to 2250 mm up, up to 150 mm from the nearest zone" in finding.message
 
 
 def test_without_the_rule_zones_are_not_known() -> None:
@@ -283,6 +288,111 @@ def test_the_shipped_rules_know_the_zones_and_where_they_are_from() -> None:
     assert [finding.subject for finding in found] == ["shed, back"]
     assert found[0].source == shipped().rules["uk", "zone-width"].source
     assert [f for f in worked(sockets(12)).findings if f.check == "cable-zone"] == []
+
+
+# --- how far out: `hand` --------------------------------------------------------------------------------------------
+
+
+def strip(low: int, high: int, foot: int, head: int) -> Zone:
+    return Zone(D(low), D(high), D(foot), D(head), "")
+
+
+def far(found: Sequence[Zone], kind: Kind, at: int, *spans: tuple[int, int], openings: Sequence[Opening] = ()) -> int:
+    return farthest_mm(found, openings, kind, at, [(D(low), D(high)) for low, high in spans])
+
+
+CORNER, TOP = strip(0, 150, 0, 2400), strip(0, 6000, 2250, 2400)
+
+
+def test_between_two_zones_the_middle_is_farthest_and_half_a_millimetre_goes_up() -> None:
+    upright = strip(617, 703, 0, 2400)
+
+    # (617 - 150) / 2 = 233.5; the top, 350 off, is farther
+    assert far([CORNER, TOP, upright], "lane", 1900, (150, 617)) == 234
+    # 150 + 350 = 500: from there on the top is the nearest
+    assert far([CORNER, TOP, strip(1617, 1703, 0, 2400)], "lane", 1900, (150, 1617)) == 350
+
+
+def test_a_zone_along_the_way_counts_where_it_is_nearer_than_one_that_lies_beside_all_of_it() -> None:
+    # the riser 600 along is 450 from the corner all the way; half-way up, the level zones are farther: (2250 - 493) / 2
+    assert far([CORNER, TOP, strip(0, 6000, 407, 493)], "riser", 600, (493, 2250)) == 450
+    # from 1943 up the top is 307 off, nearer than the corner
+    assert far([CORNER, TOP], "riser", 600, (1943, 2250)) == 307
+
+
+def test_of_several_stretches_the_farthest_is_told_and_it_is_never_nought() -> None:
+    assert far([CORNER, TOP], "lane", 2000, (150, 200), (300, 350)) == 200
+    sliver = Zone(D(0), D(6000), D("450.25"), D(2400), "")
+    assert far([sliver], "lane", 450, (0, 6000)) == 1
+
+
+def test_round_a_window_the_nearest_place_of_a_zone_is_askew() -> None:
+    # a window from 2000 to 3200 along, 900 to 2100 up, takes the middle out of a zone 1250 up; the lane passes 450 up:
+    # from the middle it is 600 along and 800 up to the edge, 1000 mm askew (6, 8, 10); from the ends 800
+    level, window = strip(0, 6000, 1250, 1300), j.window("back", 2000, 1200)
+
+    assert far([level], "lane", 450, (2000, 3200)) == 800
+    assert far([level], "lane", 450, (2000, 3200), openings=[window]) == 1000
+    # 1250 - 43 - 450 to a zone in line with a socket at 1250: 600 and 757, the root of 933049 is 965.9
+    assert far([strip(0, 6000, 1207, 1293)], "lane", 450, (2000, 3200), openings=[window]) == 966
+    # a zone in line with something under the window ends at its sill: from 1500 up, beside it, 600 down and 200 along,
+    # the root of 400000 is 632.5
+    under = strip(2200, 2300, 0, 2400)
+    assert far([strip(2200, 2300, 0, 900)], "riser", 2000, (900, 1500)) == 632
+    assert far([under], "riser", 2000, (900, 1500), openings=[window]) == 632
+    # and goes on above the head: half-way between sill and head both are as far
+    assert far([under], "riser", 2000, (900, 2100), openings=[window]) == 632
+
+
+def test_where_openings_leave_nothing_zones_count_whole() -> None:
+    gate = j.door("back", 0, 6000, head=2400)
+
+    assert far([TOP], "lane", 450, (0, 100), openings=[gate]) == 1800
+
+
+def by_the_millimetre(
+    found: Sequence[Zone], openings: Sequence[Opening], kind: Kind, at: int, span: tuple[int, int]
+) -> D:
+    """The farthest of all whole places of a span, each to the nearest corner of a square millimetre of zone on the wall."""
+    squares = {
+        (x, y)
+        for zone in found
+        for x in range(int(zone.low_along_mm), int(zone.high_along_mm))
+        for y in range(int(zone.low_mm), int(zone.high_mm))
+        if not any(
+            gap.along_mm <= x < gap.along_mm + gap.width_mm and gap.sill_mm <= y < gap.head_mm for gap in openings
+        )
+    }
+    free = {(x + right, y + up) for x, y in squares for right in (0, 1) for up in (0, 1)}
+    places = [(place, at) if kind == "lane" else (at, place) for place in range(span[0], span[1] + 1)]
+    squared = max(min((x - a) ** 2 + (y - b) ** 2 for a, b in free) for x, y in places)
+    return D(squared).sqrt()
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.randoms(use_true_random=False))
+def test_how_far_out_agrees_with_every_millimetre_of_small_walls(pick: random.Random) -> None:
+    def between(most: int) -> tuple[int, int]:
+        low, high = sorted(pick.sample(range(most + 1), 2))
+        return low, high
+
+    wall = 24, 16
+    found = [strip(*between(wall[0]), *between(wall[1])) for _ in range(pick.randrange(1, 4))]
+    low, high = between(wall[0])
+    foot, head = between(wall[1])
+    gap = replace(j.window("back", low, high - low), sill_mm=foot, head_mm=head)
+    kind: Kind = pick.choice(("lane", "riser"))
+    span, at = between(wall[0] if kind == "lane" else wall[1]), pick.randrange(wall[1] + 1)
+    openings = [gap] if pick.random() < 0.7 and any(not inside(zone, gap) for zone in found) else []
+
+    seen = by_the_millimetre(found, openings, kind, at, span)
+    # between two whole places it can be half a millimetre farther, and half of one is rounded away
+    assert seen - D("0.5") <= far(found, kind, at, span, openings=openings) <= max(seen + 1, D(1))
+
+
+def inside(zone: Zone, gap: Opening) -> bool:
+    across = gap.along_mm <= zone.low_along_mm and zone.high_along_mm <= gap.along_mm + gap.width_mm
+    return across and gap.sill_mm <= zone.low_mm and zone.high_mm <= gap.head_mm
 
 
 # --- against every millimetre ---------------------------------------------------------------------------------------

@@ -14,7 +14,7 @@ from fractions import Fraction
 from functools import lru_cache, reduce
 from math import gcd
 
-from estimator.buying.task import Task
+from estimator.buying.task import Task, sums
 
 MOST_CELLS = 60_000  # of one row of the covering table; beyond it the table is coarser, still a lower bound
 MOST_STEPS = 20_000  # of one listing
@@ -46,15 +46,6 @@ class Measure:
         """Whether the bins of a combination hold less of this measure than all pieces have."""
         held = sum(room * count for room, count in zip(self.rooms, combo.bins or (), strict=True))
         return held + sum(unit * count for unit, count in zip(self.units, combo.units, strict=True)) < self.total
-
-
-def sums(sizes: Sequence[int], top: int) -> int:
-    """Return the subset sums of the sizes up to `top`, as the bits of one number."""
-    mask = (1 << (top + 1)) - 1
-    bits = 1
-    for size in sizes:
-        bits |= (bits << size) & mask
-    return bits
 
 
 def best_sum(bits: int, room: int) -> int:

@@ -21,24 +21,28 @@ EXACT = Effort(combos=200, tries=24, steps=2_000)
 ROUNDS = 400  # of pricing for the whole task
 
 
-def cut(pieces: Sequence[Piece], stocks: Sequence[Stock], *, kerf: int = 0, sale: Sequence[CutSale] = ()) -> Plan:
+def cut(
+    pieces: Sequence[Piece], stocks: Sequence[Stock], *, kerf: int = 0, sale: Sequence[CutSale] = (), trim: int = 0
+) -> Plan:
     """Return the cheapest way found to cut the pieces, and a bound that no way goes below.
 
-    Units: lengths and money in any whole unit each; pieces + kerf x (n - 1) <= length of a bin.
+    Units: lengths and money in any whole unit each; pieces + kerf x (n - 1) + trim <= length of a bin. `trim`
+    is what squaring the end takes off each stock, once; a length cut to order bears none. It counts as left over.
     Ties: least money, then least length bought, then fewest bins, then a fixed rule that does not depend on
-    the order of the input; `proven` speaks of the money alone.
+    the order of the input; `proven` speaks of the money alone. With a kerf and more than 64 lengths that could be
+    cut to order, lengths and bins of equal money are not settled, and a gap in money may stay open, told as such.
     Order: bins by falling length, then key; in a bin the longest piece first, equal ones by key.
     Raises: ValueError for lengths, prices, limits or keys that cannot be; TooLong for pieces that fit
     nothing; NotEnough where limits run out; PlanFault if the plan fails its check.
     """
     if not pieces:
         return Plan((), 0, 0, True, "nothing to cut")
-    task = task_of(pieces, stocks, kerf, sale)
+    task = task_of(pieces, stocks, kerf, sale, trim)
     layout, bound, method = _solve(task)
     bins = _bins(task, layout, pieces)
     cost = sum(one.price for one in bins)
     plan = Plan(bins, cost, bound, bound == cost, method)
-    faults = plan_faults(plan, pieces, stocks, kerf=kerf, sale=sale)
+    faults = plan_faults(plan, pieces, stocks, kerf=kerf, sale=sale, trim=trim)
     if faults:
         raise PlanFault("; ".join(faults))
     return plan

@@ -13,15 +13,14 @@ from itertools import chain
 from typing import TYPE_CHECKING
 
 from estimator.buying.bounds import Measure, measure
-from estimator.buying.task import Layout, Task, halves
+from estimator.buying.task import TABLE_CELLS, Layout, Task, halves
 from estimator.solvers import must, quiet_highs
 
 if TYPE_CHECKING:
     from numpy import bool_, float64, int64
     from numpy.typing import NDArray
 
-MOST_CELLS = 4_000_000  # of one pricing table: distinct sizes x longest room, and
-ALL_CELLS = 1_500_000_000  # of all tables for one task, of which
+ALL_CELLS = 1_500_000_000  # of all pricing tables for one task, of which
 DIVE_CELLS = 60_000_000  # are kept back for a dive at the end
 TINY = 1e-7
 PRECISE = 1 << 50  # the sum of all worths of a measure stays below it, so that 64-bit sums are exact
@@ -60,8 +59,8 @@ class Patterns:
 
     @property
     def small_enough(self) -> bool:
-        """Whether a pricing table of this task is within MOST_CELLS."""
-        return len(self.sizes) * max((kind.room for kind in self.task.kinds), default=0) <= MOST_CELLS
+        """Whether a pricing table of this task is within TABLE_CELLS."""
+        return len(self.sizes) * max((kind.room for kind in self.task.kinds), default=0) <= TABLE_CELLS
 
     def sizes_of(self, column: Column) -> tuple[int, ...]:
         """Return the sizes of the pieces in a column."""

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice, product
 
-from estimator.buying.bounds import Combo, Measure, best_sum, combos, sums
+from estimator.buying.bounds import Combo, Measure, best_sum, combos
 from estimator.buying.fill import Groups, Search, exchanged, fill, merged
-from estimator.buying.task import Layout, Load, Task
+from estimator.buying.task import Layout, Load, Task, sums
 
 MOST_WAYS = 30  # to part units cut to order into lengths, that are tried
 

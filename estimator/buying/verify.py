@@ -17,6 +17,7 @@ def plan_faults(
     *,
     kerf: int = 0,
     sale: Sequence[CutSale] = (),
+    trim: int = 0,
 ) -> tuple[str, ...]:
     """Return what is wrong with a plan: pieces cut twice or not at all, overfull bins, wrong lengths, prices,
     limits or sums.
@@ -28,7 +29,8 @@ def plan_faults(
     by_key = {stock.key: stock for stock in stocks}
     sales = {one.key: one for one in sale}
     for number, one in enumerate(plan.bins, start=1):
-        faults += [f"bin {number}: {fault}" for fault in _bin_faults(one, lengths, by_key, sales, kerf)]
+        lost = trim if one.stock in by_key else 0
+        faults += [f"bin {number}: {fault}" for fault in _bin_faults(one, lengths, by_key, sales, kerf, lost)]
     for key, count in sorted(Counter(b.stock for b in plan.bins).items()):
         limit = by_key[key].limit if key in by_key else None
         if limit is not None and count > limit:
@@ -41,7 +43,7 @@ def plan_faults(
 
 
 def _bin_faults(
-    one: Bin, lengths: dict[str, int], stocks: dict[str, Stock], sales: dict[str, CutSale], kerf: int
+    one: Bin, lengths: dict[str, int], stocks: dict[str, Stock], sales: dict[str, CutSale], kerf: int, lost: int
 ) -> list[str]:
     faults = []
     if one.stock in stocks:
@@ -54,7 +56,7 @@ def _bin_faults(
     else:
         faults.append("not for sale")
     used = sum(lengths.get(key, 0) for key in one.pieces) + kerf * (len(one.pieces) - 1)
-    if not one.pieces or used > one.length or one.left != one.length - used:
+    if not one.pieces or used + lost > one.length or one.left != one.length - used:
         faults.append("empty, overfull, or the length left over is wrong")
     return faults
 

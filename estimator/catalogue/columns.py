@@ -23,7 +23,7 @@ from estimator.catalogue.cells import (
 
 _MUST = object()
 STAGES = ("supply", "first-fix", "second-fix")
-WHO = ("self", "electrician")
+WHO = ("self", "electrician", "other")
 TAILS = ("box", "light", "board", "outside", "run")
 
 
@@ -93,6 +93,7 @@ TABLES: tuple[Table, ...] = (
             Column("vat_rate", percent),
             Column("counter", word("electrical", "timber", "ground", "hire")),
             *_texts("match_group", "note"),
+            *_maybe("weight_kg"),
         ),
     ),
     Table(

@@ -19,7 +19,10 @@ Basis = Literal["ex", "inc"]
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A thing that can be bought. `waste` and `vat_rate` are ratios; `waste` is 0 for what is sold by length."""
+    """A thing that can be bought. `waste` and `vat_rate` are ratios; `waste` is 0 for what is sold by length.
+
+    `weight_kg` is the weight of one unit, roughly; None: not given.
+    """
 
     part: str
     description: str
@@ -32,6 +35,7 @@ class Part:
     counter: str
     match_group: str
     note: str
+    weight_kg: Decimal | None = None
     place: Place = field(default=NOWHERE, compare=False, repr=False)
 
 
@@ -229,10 +233,14 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Labour:
-    """A task of the hands: minutes as a range for every count of `per`; `rate` is money an hour, None: not priced."""
+    """A task of the hands: minutes as a range for every count of `per`; `rate` is money an hour, None: not priced.
+
+    `other` is another trade. Rows of the kit `later` are what an extra costs once the walls are closed, and no part of
+    the job.
+    """
 
     task: str
-    who: Literal["self", "electrician"]
+    who: Literal["self", "electrician", "other"]
     per: str
     kit: str
     low: Decimal

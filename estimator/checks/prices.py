@@ -1,9 +1,12 @@
-"""Prices: whether the total rests on figures that nobody quoted."""
+"""Prices: whether the total rests on figures that nobody quoted, or that have aged."""
 
 from decimal import Decimal
 
+from estimator.buying.model import Order
+from estimator.catalogue.model import Catalogue, Price
 from estimator.checks.model import Finding
 from estimator.costing.model import Budget
+from estimator.job.model import Job
 
 
 def invented(budget: Budget) -> tuple[Finding, ...]:
@@ -23,4 +26,35 @@ def invented(budget: Budget) -> tuple[Finding, ...]:
             "nr",
             "prices.csv",
         ),
+    )
+
+
+def aged(job: Job, catalogue: Catalogue, order: Order) -> tuple[Finding, ...]:
+    """A `note` for each merchant of the order with prices older than the job allows on its day of prices.
+
+    `value` is how many of them, out of `limit` none. A price of just that age is not too old.
+    """
+    oldest = job.buying.price_age.before(job.priced_on)
+    used = {(line.part, line.merchant, line.pack) for line in order.lines}
+    rows = [row for row in catalogue.prices if (row.part, row.merchant, row.pack) in used]
+    old = [row for row in rows if row.priced_on < oldest]
+    return tuple(
+        _aged(job, name, [row for row in old if row.merchant == name], sum(row.merchant == name for row in rows))
+        for name in sorted({row.merchant for row in old})
+    )
+
+
+def _aged(job: Job, merchant: str, old: list[Price], among: int) -> Finding:
+    first = min(old, key=lambda row: (row.priced_on, row.part))
+    few = f"{len(old)} of {among} prices at {merchant} {'is' if len(old) == 1 else 'are'} older"
+    return Finding(
+        "aged-prices",
+        "note",
+        merchant,
+        f"{few} than {job.buying.price_age} on {job.priced_on.isoformat()}; the oldest is of "
+        f"{first.priced_on.isoformat()} ({first.part}). Ask for new ones before you count on the total.",
+        Decimal(len(old)),
+        Decimal(0),
+        "nr",
+        str(first.place),
     )

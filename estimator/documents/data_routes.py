@@ -82,14 +82,14 @@ def holes_data(holes: Holes) -> dict[str, int]:
 
 
 def drilling_data(drilled: Drilled) -> dict[str, Any]:
-    """One drilled hole."""
+    """One drilled hole; `at` is its own place, beside that of the first hole where one place takes several."""
     passage = drilled.passage
     return {
         "member": passage.member,
         "kind": passage.kind,
         "room": passage.room or None,
         "wall": passage.wall or None,
-        "at": place(passage.at),
+        "at": place(drilled.at),
         "legs": list(drilled.legs),
         "bit_mm": None if drilled.bit_mm is None else number(drilled.bit_mm),
     }

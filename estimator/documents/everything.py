@@ -7,11 +7,13 @@ from estimator.result import Estimate
 
 
 def render(estimate: Estimate) -> dict[str, bytes]:
-    """Quote, bill, a shopping list for each merchant in both forms, and the data; the same estimate gives the same bytes."""
+    """Quote, zones of walls, bill, shopping lists in both forms, and the data; the same estimate gives the same bytes."""
     from estimator.documents.quote import render_quote
+    from estimator.documents.wall_zones import render_wall_zones
 
     return {
         "quote.html": render_quote(estimate).encode(),
+        "wall-zones.html": render_wall_zones(estimate).encode(),
         "bill-of-quantities.xlsx": render_workbook(estimate),
         **render_lists(estimate),
         "estimate.json": render_data(estimate),

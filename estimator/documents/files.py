@@ -1,23 +1,32 @@
-"""Files written whole or not at all: names and bytes go in, paths come out; the only module that writes outputs."""
+"""Files written whole or not at all: names and bytes go in, paths come out; the only module that writes outputs.
+
+A list to be priced that somebody has written on since is never written over: it is kept beside the new one.
+"""
 
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
+
+from estimator.documents import list_record
 
 TEMPORARY = ".studbay-new-"
 BEFORE = ".studbay-old-"
+
+Kept = Callable[[Path, Path], object]
+"""Told of a list that was put aside: where it stood, and where it is now."""
 
 
 class Unwritable(OSError):
     """A file cannot be written; the message says which, and what to do. Nothing that was there before is changed."""
 
 
-def write_all(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:
+def write_all(folder: Path, files: Mapping[str, bytes], kept: Kept | None = None) -> tuple[Path, ...]:
     """Write every file into `folder`, which is made where it is missing; the paths in the order of `files`.
 
     All of them are first written beside their targets under other names, then put in place; where one cannot be put
     in place, those before it are put back as they were. Temporary files are removed in any case. A shopping list of an
-    earlier run that is not among `files` stays: see `left_from_before`.
+    earlier run that is not among `files` stays: see `left_from_before`. A list that is not as we wrote it is put aside,
+    and `kept` is told once all is in place; one that holds the same bytes already is left alone.
 
     Raises:
         Unwritable: a folder or target that cannot be written or replaced.
@@ -28,32 +37,47 @@ def write_all(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:
             raise ValueError(f"{name!r} is no plain file name")
     _make(folder)
     targets = {folder / name: data for name, data in files.items()}
-    for target in targets:
+    lists = {name: data for name, data in files.items() if list_record.is_list(name)}
+    record = folder / list_record.NAME
+    for target in (*targets, record) if lists else targets:
         _check(target)
+    changed = {target: data for target, data in targets.items() if not _same_list(target, data)}
+    aside = list_record.to_put_aside(folder, changed)
+    if lists:
+        changed[record] = list_record.updated(folder, lists)
     fresh: dict[Path, Path] = {}
     try:
-        for target, data in targets.items():
+        for target, data in changed.items():
             fresh[target] = target.with_name(f"{TEMPORARY}{os.getpid()}-{target.name}")
             _write(fresh[target], target, data)
-        _swap(fresh)
+        _swap(fresh, aside)
     finally:
         _remove(fresh.values())
+    for target, place in aside.items():
+        if kept is not None:
+            kept(target, place)
     return tuple(targets)
 
 
-def left_from_before(folder: Path, files: Iterable[str]) -> tuple[Path, ...]:
-    """Shopping lists in `folder` that are not among `files`: of merchants that are not used any more.
+def left_from_before(folder: Path, files: Iterable[str], start: str = list_record.LIST) -> tuple[Path, ...]:
+    """Lists in `folder` whose name has that `start` and is not among `files`: of merchants that are not used any more.
 
-    They are told, never removed: a merchant's prices may have been written into them.
+    They are told, never removed: a merchant's prices may have been written into them. What was put aside is not told
+    again.
     """
     now = set(files)
     return tuple(
         sorted(
             path
-            for path in folder.glob("shopping-list-*")
-            if path.suffix in (".csv", ".xlsx") and path.is_file() and path.name not in now
+            for path in folder.glob(f"{start}*")
+            if list_record.is_list(path.name) and path.is_file() and path.name not in now
         )
     )
+
+
+def _same_list(target: Path, data: bytes) -> bool:
+    """Whether a list of these very bytes stands there already."""
+    return list_record.is_list(target.name) and target.is_file() and target.read_bytes() == data
 
 
 def _make(folder: Path) -> None:
@@ -90,12 +114,16 @@ def _write(fresh: Path, target: Path, data: bytes) -> None:
         ) from error
 
 
-def _swap(fresh: Mapping[Path, Path]) -> None:
-    """Put every new file in the place of its target; on a failure put back all that was there before."""
+def _swap(fresh: Mapping[Path, Path], aside: Mapping[Path, Path]) -> None:
+    """Put every new file in the place of its target; on a failure put back all that was there before.
+
+    What stood there is removed in the end, but for those of `aside`, which go to the places named there and stay.
+    """
     done: list[tuple[Path, Path | None]] = []
     try:
         for target, new in fresh.items():
-            old = target.with_name(f"{BEFORE}{os.getpid()}-{target.name}") if target.exists() else None
+            before = aside.get(target) or target.with_name(f"{BEFORE}{os.getpid()}-{target.name}")
+            old = before if target.exists() else None
             try:
                 if old is not None:
                     target.replace(old)
@@ -109,7 +137,7 @@ def _swap(fresh: Mapping[Path, Path]) -> None:
             kept = ", ".join(str(path) for path in stranded)
             raise Unwritable(f"{error}; earlier files could not be put back and are kept as {kept}") from error
         raise
-    _remove(old for _, old in done if old is not None)
+    _remove(old for target, old in done if old is not None and target not in aside)
 
 
 def _put_back(done: list[tuple[Path, Path | None]]) -> list[Path]:

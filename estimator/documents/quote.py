@@ -42,7 +42,7 @@ def render_quote(estimate: Estimate) -> str:
     The total stands in it once, at the head, above the sums that add up to it.
     """
     job, budget = estimate.job, estimate.budget
-    spent, sheets = spending(budget), plans(estimate)
+    spent, drawn = spending(budget), plans(estimate)
     return render_page(
         "quote.html.j2",
         {
@@ -68,7 +68,7 @@ def render_quote(estimate: Estimate) -> str:
             "controls": control_rows(estimate),
             "runs": run_rows(estimate),
             "groups": group_rows(estimate),
-            "sheets": sheets,
+            "plans": drawn,
             "spending": spent,
             "chart": money_bars(
                 [(of.section, of.used, of.left_over) for of in spent], job.currency, "Materials by section"
@@ -83,6 +83,6 @@ def render_quote(estimate: Estimate) -> str:
             "hours": (("Your own", budget.hours_self), ("The electrician's", budget.hours_electrician)),
             "confidence": tuple(CONFIDENCE.items()),
             "abbreviations": ABBREVIATIONS,
-            "contents": tuple(one for one in CONTENTS if sheets or one[0] != "plan"),
+            "contents": tuple(one for one in CONTENTS if drawn.sheets or one[0] != "plan"),
         },
     )

@@ -50,9 +50,19 @@ def assumptions(job: Job) -> tuple[Row, ...]:
         Row("Extra on every leg", f"{allowed.leg_extra_mm} mm", "bends, rise to the knock-out"),
         *(Row(f"Tail, {key}", f"{length} mm", "left at each end, beyond the box") for key, length in allowed.tails_mm),
         Row("Saw cut", f"{words.number(allowed.kerf_mm)} mm", "between pieces of timber"),
-        *(row for room in job.rooms for row in _frames(room)),
-        *(row for room in job.rooms for row in _voids(room)),
+        *_alike(frame for room in job.rooms for frame in _frames(room)),
+        *_alike(void for room in job.rooms for void in _voids(room)),
     )
+
+
+def _alike(rows: Iterable[Row]) -> Iterator[Row]:
+    """Rows that say the same of several things made one, in the order of the first; a row's name is a head, `: `, and one thing."""
+    found: dict[tuple[str, str, str], list[str]] = {}
+    for row in rows:
+        head, _, thing = row.name.partition(": ")
+        found.setdefault((head, row.value, row.note), []).append(thing)
+    for (head, value, note), things in found.items():
+        yield Row(f"{head}: {', '.join(things)}", value, note)
 
 
 def _frames(room: Room) -> Iterator[Row]:
@@ -64,7 +74,7 @@ def _frames(room: Room) -> Iterator[Row]:
     for frame in seen:
         names = [name for name, of in zip(room.wall_names, room.frames, strict=True) if of == frame]
         walls = "all walls" if len(seen) == 1 else ", ".join(names)
-        yield Row(f"Frame of {room.name}, {walls}", _studs(frame), _cover(frame))
+        yield Row(f"Frame: {room.name} ({walls})", _studs(frame), _cover(frame))
 
 
 def _studs(frame: Frame) -> str:
@@ -97,10 +107,10 @@ def _voids(room: Room) -> Iterator[Row]:
         if not void.void:
             continue
         if void.joist is None:
-            yield Row(f"{name} of {room.name}", "joists not told", "")
+            yield Row(f"{name}: {room.name}", "joists not told", "")
             continue
         yield Row(
-            f"{name} of {room.name}",
+            f"{name}: {room.name}",
             f"{words.number(void.joist.thickness_mm)} x {words.number(void.joist.depth_mm)} mm joists at "
             f"{void.centres_mm} mm, along {void.joists_along}",
             f"insulation {_layer(void.insulation)}" if void.insulation else "",
@@ -140,11 +150,7 @@ def sources(estimate: Estimate) -> tuple[Row, ...]:
         *_counted("Prices of the order", prices),
         *_counted("What a point, an entry, a metre needs", _kit_sources(estimate)),
         *_counted("Times of work", (row.source for row in catalogue.labour)),
-        *(
-            Row(f"Cable {name}", _source(catalogue.cables[name].source, catalogue.cables[name].edition))
-            for name in sorted(cables)
-            if name in catalogue.cables
-        ),
+        *_cables(catalogue, cables),
         *_counted(
             "Devices",
             (
@@ -154,6 +160,16 @@ def sources(estimate: Estimate) -> tuple[Row, ...]:
             ),
         ),
     )
+
+
+def _cables(catalogue: Catalogue, used: Iterable[str]) -> Iterator[Row]:
+    """Sources of the data of cables, with the cables that share one."""
+    found: dict[str, list[str]] = {}
+    for name in sorted(used):
+        if name in catalogue.cables:
+            found.setdefault(_source(catalogue.cables[name].source, catalogue.cables[name].edition), []).append(name)
+    for source, names in found.items():
+        yield Row(f"Cable {', '.join(names)}", source)
 
 
 def _kit_sources(estimate: Estimate) -> Iterator[str]:

@@ -1,34 +1,42 @@
 """What is wired, as rows of text: an `Estimate` goes in; circuits, controls, runs and groups of points come out."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from itertools import groupby
+from types import MappingProxyType
 
 from estimator.documents import words
 from estimator.drawings.letters import Owner, letters
 from estimator.job.model import Group
 from estimator.result import Estimate
 from estimator.rounding import metres
-from estimator.routing.model import RunRoute
+from estimator.routing.model import CircuitRoute, RunRoute, Use
 from estimator.setout.model import Point
 from estimator.takeoff.labels import ids_as_text
 
 CENTIMETRE = Decimal("0.01")
+USES: Mapping[Use, str] = MappingProxyType(
+    {"feed": "feed", "switched": "to lights", "strapper": "straps", "control": "control"}
+)
+"""What a leg is for, as it is told beside its cable."""
+NAMED = 3
+"""Of more cables than this at one group, letters are told in place of names."""
 
 
 @dataclass(frozen=True, slots=True)
 class CircuitRow:
-    """One circuit as printed."""
+    """One circuit as printed; `metres` of route, `with_tails` with the tails at every end."""
 
     letter: str
     name: str
     board: str
     wiring: str
-    cable: str
+    cables: tuple[str, ...]
     device: str
     points: str
     metres: str
+    with_tails: str
     proven: str
 
 
@@ -42,14 +50,21 @@ def circuit_rows(estimate: Estimate) -> tuple[CircuitRow, ...]:
             of.name,
             of.board,
             of.wiring,
-            of.cable,
+            _cables(of),
             given[of.name].device,
             _ids(estimate, of.sequence),
             _metres(of.route_mm),
+            _metres(of.length_mm),
             "yes" if of.proven else f"no; at least {_metres(of.bound_mm)} m",
         )
         for of in sorted(estimate.routes.circuits, key=lambda of: of.name)
     )
+
+
+def _cables(of: CircuitRoute) -> tuple[str, ...]:
+    """The circuit's cable, then what else it is wired in, with what that is for."""
+    others = dict.fromkeys((leg.cable, leg.use) for leg in of.legs if leg.cable != of.cable)
+    return (of.cable, *(f"{cable} {USES[use]}" for cable, use in others))
 
 
 def _metres(length_mm: int) -> str:
@@ -71,6 +86,8 @@ class ControlRow:
     cable: str
     loop: str
     drops: str
+    metres: str
+    with_tails: str
 
 
 def control_rows(estimate: Estimate) -> tuple[ControlRow, ...]:
@@ -83,6 +100,8 @@ def control_rows(estimate: Estimate) -> tuple[ControlRow, ...]:
             of.cable,
             ", ".join((of.board, *(leg.end for leg in of.legs))),
             ", ".join(of.drops),
+            _metres(of.route_mm),
+            _metres(of.length_mm),
         )
         for of in sorted(estimate.routes.controls, key=lambda of: of.name)
     )
@@ -90,7 +109,7 @@ def control_rows(estimate: Estimate) -> tuple[ControlRow, ...]:
 
 @dataclass(frozen=True, slots=True)
 class RunRow:
-    """One run as printed; lengths in metres."""
+    """One run as printed; `metres` of route (with rises), `with_tails` with the tails at both ends."""
 
     letter: str
     name: str
@@ -98,6 +117,7 @@ class RunRow:
     ends: str
     way: str
     metres: str
+    with_tails: str
 
 
 def run_rows(estimate: Estimate) -> tuple[RunRow, ...]:
@@ -110,6 +130,7 @@ def run_rows(estimate: Estimate) -> tuple[RunRow, ...]:
             of.cable,
             f"{_place(of.start)} to {_place(of.end)}",
             _way(of, estimate),
+            _metres(of.route_mm),
             _metres(of.length_mm),
         )
         for of in sorted(estimate.routes.runs, key=lambda of: of.name)
@@ -165,24 +186,40 @@ def _fed_by(estimate: Estimate, group: Group, points: Sequence[Point]) -> str:
     if group.circuit not in (None, "none"):
         return str(group.circuit)
     ids = {point.id for point in points}
-    controls = [of.name for of in estimate.job.controls if ids & {of.start, *of.buttons}]
-    runs = [of.name for of in estimate.job.runs if ids & {of.start, of.end}]
-    return ", ".join(sorted({*controls, *runs})) or "box only"
+    owners = [Owner("control", of.name) for of in estimate.job.controls if ids & {of.start, *of.buttons}]
+    owners += [Owner("run", of.name) for of in estimate.job.runs if ids & {of.start, of.end}]
+    if len(owners) > NAMED:
+        return f"{len(owners)} cables: {_lettered(estimate, owners)}"
+    return ", ".join(sorted({of.name for of in owners})) or "box only"
+
+
+def _lettered(estimate: Estimate, owners: Sequence[Owner]) -> str:
+    """The letters of owners, neighbours drawn together."""
+    marks = letters(estimate.routes)
+    order = list(marks)
+    texts = []
+    for _, found in groupby(enumerate(sorted(map(order.index, owners))), key=lambda of: of[1] - of[0]):
+        mine = [marks[order[index]] for _, index in found]
+        texts.append(f"{mine[0]} to {mine[-1]}" if len(mine) > 2 else ", ".join(mine))
+    return ", ".join(texts)
 
 
 def _places(points: Iterable[Point], rooms: int) -> Iterable[str]:
-    """One text for each stretch of points on one face at one height; rooms are named where there are several."""
-    for (room, surface, wall, height), mine in groupby(
-        points, key=lambda of: (of.room, of.surface, of.wall, of.height_mm)
-    ):
+    """One text for each stretch of points on one surface of a room at one height; rooms are named where there are several."""
+    for (room, surface, height), mine in groupby(points, key=lambda of: (of.room, of.surface, of.height_mm)):
         of = tuple(mine)
         where = f"{room}, " if rooms > 1 else ""
         if surface in ("ceiling", "floor"):
             spots = "; ".join(f"{point.at[0]}, {point.at[1]}" for point in of)
             yield f"{where}{surface}, x and y from the lowest: {spots}"
-            continue
-        spots = ", ".join(str(point.along_mm) for point in of)
-        if surface == "soffit":
-            yield f"{where}soffit of {wall}, {of[0].out_mm} out: {spots}"
+        elif surface == "soffit":
+            yield f"{where}soffit of {'; '.join(_along(of))}"
         else:
-            yield f"{where}{'outside ' if surface == 'outside' else ''}{wall}, {height} up: {spots}"
+            yield f"{where}{'outside, ' if surface == 'outside' else ''}{height} up: {'; '.join(_along(of))}"
+
+
+def _along(points: Iterable[Point]) -> Iterable[str]:
+    """Wall by wall how far along it the points are; of a soffit, how far out."""
+    for (wall, out), mine in groupby(points, key=lambda of: (of.wall, of.out_mm if of.surface == "soffit" else None)):
+        spots = ", ".join(str(point.along_mm) for point in mine)
+        yield f"{wall} {spots}" if out is None else f"{wall}, {out} out: {spots}"

@@ -1,6 +1,6 @@
 """The money of the quote as rows of text: a `Budget` and an `Order` go in, what the page prints comes out."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import groupby
@@ -13,6 +13,9 @@ from estimator.result import Estimate
 from estimator.takeoff.model import Made
 
 ZERO = Decimal(0)
+
+NOTE_LETTERS = 150
+"""So many letters of what a line of the bill is for are printed; all of it is in the workbook."""
 
 SUM_BASES = {"ex": "ex VAT", "inc": "net of its VAT", "none": "bears no VAT"}
 
@@ -135,17 +138,27 @@ def bill_sections(budget: Budget, currency: str) -> tuple[tuple[str, str, str, t
 
 
 def _bill_row(line: BillLine, currency: str) -> BillRow:
-    made = "; ".join(_made(made, line) for made in line.made_of)
     return BillRow(
         line.item,
         line.description,
-        f"{words.stage(line.stage)}. {made}",
+        f"{words.stage(line.stage)}. {_shortened([_made(made, line) for made in line.made_of])}",
         _measure(line.quantity),
         "" if line.with_waste == line.quantity else _measure(line.with_waste),
         line.unit,
         words.rate(line.rate, currency),
         money_of(line.amount, currency),
     )
+
+
+def _shortened(told: Sequence[str]) -> str:
+    """As much of a list as two lines hold, and how many more there are."""
+    if len("; ".join(told)) <= NOTE_LETTERS:
+        return "; ".join(told)
+    room = NOTE_LETTERS - len("; and 00 more")
+    kept = 1
+    while len("; ".join(told[: kept + 1])) <= room:
+        kept += 1
+    return f"{'; '.join(told[:kept])}; and {len(told) - kept} more"
 
 
 def _measure(quantity: Decimal) -> str:
@@ -214,7 +227,7 @@ def _order_row(line: OrderLine, estimate: Estimate) -> OrderRow:
 
 @dataclass(frozen=True, slots=True)
 class CutRow:
-    """One drum or length as printed; lengths in metres."""
+    """One drum or length as printed; lengths in metres. Neighbours cut alike are one piece here, with their number before it."""
 
     name: str
     merchant: str
@@ -231,8 +244,26 @@ def cut_rows(estimate: Estimate) -> tuple[CutRow, ...]:
             parts[cut.part].trade_name or parts[cut.part].description,
             words.merchant_words(cut.merchant) if cut.merchant else "in hand",
             words.metres(cut.stock_mm),
-            tuple((of, words.metres(length)) for of, length in cut.pieces),
+            tuple(_pieces(cut.pieces)),
             words.metres(cut.left_over_mm),
         )
         for cut in estimate.order.cuts
     )
+
+
+def _pieces(pieces: Sequence[tuple[str, Decimal]]) -> Iterable[tuple[str, str]]:
+    """What each piece is for and its length: `noggin S1, S2, S5` and `3 x 0.562` where neighbours are alike."""
+    alike = groupby(enumerate(pieces), key=lambda of: (of[1][1], _head(of[1][0]) or of[0]))
+    for (length, head), mine in alike:
+        names = [name for _, (name, _) in mine]
+        if len(names) == 1:
+            yield names[0], words.metres(length)
+        else:
+            tails = ", ".join(name.removeprefix(f"{head} ") for name in names)
+            yield f"{head} {tails}", f"{len(names)} x {words.metres(length)}"
+
+
+def _head(name: str) -> str:
+    """What a piece for one point shares with those cut like it: the words before its id; empty for every other piece."""
+    head, _, tail = name.rpartition(" ")
+    return head if tail[-1:].isdigit() and "," not in name and not head.endswith(" to") else ""

@@ -7,12 +7,12 @@ from estimator.drawings.letters import Owner
 from estimator.drawings.lines import Drawn, Line
 from estimator.drawings.sides import Side
 from estimator.drawings.spacing import Box, Taken, kept_apart
-from estimator.drawings.svg import CABLE, GREY, XY, Anchor, Pen, fitted_text, text_width
+from estimator.drawings.svg import CABLE, GREY, XY, Anchor, Pen, fitted_text, text_width, wrapped_text
 
 LINE_MM = 0.4
 DOT_MM = 0.55
 LETTER_MM = 2.0
-NAME_MM = 2.2
+NAME_MM, FAR_MM = 2.2, 1.98
 ARRIVAL_MM, ENTRY_MM = 9.0, 1.5
 ARRIVAL_TEXT_MM = 30.0
 
@@ -81,8 +81,13 @@ def _about(spot: XY, half: tuple[float, float], scale: int) -> Box:
 
 @dataclass(frozen=True, slots=True)
 class Arrival:
-    """A run that comes from outside to a place on a wall: how far along, its letter, name and where it comes from."""
+    """A run given by stretches, at what it ends at: its id, room, wall (None: on none) and place along it; the run's letter
+    and name, and where it comes from or leads to.
+    """
 
+    at: str
+    room: str
+    wall: str | None
     along: float
     owner: Owner
     letter: str
@@ -92,10 +97,12 @@ class Arrival:
 
 def arrival_width(found: Iterable[Arrival]) -> float:
     """How wide the words at arrivals come out, mm of paper."""
-    wide = (
-        max(text_width(f"{of.letter}  {of.name}", NAME_MM) * 1.08, text_width(of.far, NAME_MM * 0.9)) for of in found
-    )
-    return min(max(wide, default=0.0), ARRIVAL_TEXT_MM)
+    names = (text_width(f"{of.letter}  {of.name}", NAME_MM) * 1.08 for of in found)
+    return min(max((*names, *(text_width(line, FAR_MM) for of in found for line in _far(of)))), ARRIVAL_TEXT_MM)
+
+
+def _far(of: Arrival) -> tuple[str, ...]:
+    return wrapped_text(of.far, FAR_MM, ARRIVAL_TEXT_MM, 2)
 
 
 def draw_arrivals(pen: Pen, side: Side, found: Iterable[Arrival], out: float, marks: Mapping[Owner, str]) -> None:
@@ -103,9 +110,9 @@ def draw_arrivals(pen: Pen, side: Side, found: Iterable[Arrival], out: float, ma
     scale = pen.scale
     arrivals = sorted(found, key=lambda of: (of.along, of.letter))
     upright = abs(side.into[0]) > abs(side.into[1])
-    half = 3.0 if upright else ARRIVAL_TEXT_MM / 2
+    halves = [1.8 + 1.2 * len(_far(of)) if upright else ARRIVAL_TEXT_MM / 2 for of in arrivals]
     wished, far = [of.along / scale for of in arrivals], (-40, side.length / scale + 40)
-    places = kept_apart(wished, [half] * len(arrivals), *far)
+    places = kept_apart(wished, halves, *far)
     entries = kept_apart(wished, [ENTRY_MM / 2] * len(arrivals), *far)
     for of, place, entry in zip(arrivals, places, entries, strict=True):
         tip = side.at(place * scale, -(out + ARRIVAL_MM) * scale)
@@ -137,17 +144,11 @@ def _arrow(pen: Pen, tip: XY, into: XY) -> None:
 def _say(pen: Pen, side: Side, of: Arrival, tip: XY, upright: bool) -> None:
     s = pen.scale
     anchor: Anchor = "middle" if not upright else "end" if side.into[0] > 0 else "start"
+    far = _far(of)
     x = tip[0] - side.into[0] * 1.2 * s
-    y = tip[1] if upright else tip[1] + (0.8 + NAME_MM if side.into[1] < 0 else -0.8 - NAME_MM) * s
-    pen.text(
-        (x, y + 0.3 * s),
-        fitted_text(f"{of.letter}  {of.name}", NAME_MM, ARRIVAL_TEXT_MM),
-        NAME_MM,
-        anchor,
-        CABLE,
-        bold=True,
-        halo=0.3,
-    )
-    pen.text(
-        (x, y - 2.4 * s), fitted_text(of.far, NAME_MM * 0.9, ARRIVAL_TEXT_MM), NAME_MM * 0.9, anchor, GREY, halo=0.3
-    )
+    over = 0.8 + 2.4 * len(far) - 0.2 if side.into[1] < 0 else -0.8 - NAME_MM
+    y = tip[1] if upright else tip[1] + over * s
+    words = fitted_text(f"{of.letter}  {of.name}", NAME_MM, ARRIVAL_TEXT_MM)
+    pen.text((x, y + 0.3 * s), words, NAME_MM, anchor, CABLE, bold=True, halo=0.3)
+    for index, line in enumerate(far, 1):
+        pen.text((x, y - (2.4 * index - 0.1 * (index - 1)) * s), line, FAR_MM, anchor, GREY, halo=0.3)

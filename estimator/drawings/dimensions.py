@@ -5,12 +5,13 @@ from itertools import pairwise
 
 from estimator.drawings.shell import HAIR_MM, readable
 from estimator.drawings.sides import Side
-from estimator.drawings.svg import INK, XY, Pen, text_width
+from estimator.drawings.svg import INK, XY, Drawing, Pen, finished, root, text_width
 
 SIZE_MM = 2.1
 STROKE_MM = 1.6
 OVER_MM = 1.0
 ROW_MM = 5.2
+BAR_WIDE_MM, BAR_HIGH_MM, BAR_LEFT_MM = 107.0, 7.2, 2.0
 
 
 def draw_chain(pen: Pen, side: Side, stops: Sequence[float], out: float) -> None:
@@ -72,15 +73,17 @@ def opening_stops(side: Side) -> list[float]:
     return sorted(edges)
 
 
-def draw_bar(pen: Pen, left: XY) -> None:
-    """A bar of 100 mm of paper with a stroke at every 10 mm, alternately filled, and its real length; `left` is its left low end."""
-    scale, high = pen.scale, 1.4 * pen.scale
-    x, y = left
+def bar(scale: int, prefix: str) -> Drawing:
+    """A bar of 100 mm of paper with a stroke at every 10 mm, alternately filled, and the real length at that scale."""
+    title = "Bar to check the print by"
+    words = f"1:{scale}; this bar is 100 mm long when printed at 100 %"
+    element = root(BAR_WIDE_MM, BAR_HIGH_MM, 1, (0, 0), prefix, title, words)
+    pen = Pen(element, 1)
     for index in range(10):
-        fill = "#000" if index % 2 == 0 else "#fff"
-        a, b = x + index * 10 * scale, x + (index + 1) * 10 * scale
-        pen.polygon([(a, y), (b, y), (b, y + high), (a, y + high)], HAIR_MM, fill)
+        a, b = BAR_LEFT_MM + index * 10, BAR_LEFT_MM + (index + 1) * 10
+        pen.polygon([(a, -4.2), (b, -4.2), (b, -2.8), (a, -2.8)], HAIR_MM, "#000" if index % 2 == 0 else "#fff")
     for index in (0, 5, 10):
         metres = f"{index * scale / 100:g}"
-        pen.text((x + index * 10 * scale, y - 2.4 * scale), f"{metres} m" if index == 10 else metres, 1.9)
-    pen.text((x, y - 5.4 * scale), f"1:{scale}; this bar is 100 mm long when printed at 100 %", 1.9, "start")
+        pen.text((BAR_LEFT_MM + index * 10, -6.6), f"{metres} m" if index == 10 else metres, 1.9)
+    pen.text((BAR_LEFT_MM, -1.8), words, 1.9, "start")
+    return finished(element, BAR_WIDE_MM, BAR_HIGH_MM, 1, title)

@@ -1,4 +1,4 @@
-"""What stands outside walls: the rooms of a storey go in; places of dimensions and of runs that come in, and the extent, come out."""
+"""What stands outside walls: the rooms of a plan go in; places of dimensions and of runs that come in, and the extent, come out."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -6,14 +6,22 @@ from dataclasses import dataclass
 from estimator.building.model import RoomShape
 from estimator.drawings.cables import ARRIVAL_MM, Arrival, arrival_width
 from estimator.drawings.dimensions import ROW_MM
-from estimator.drawings.letters import Owner
-from estimator.drawings.sides import Side, inside, outer_corners
+from estimator.drawings.sides import Side
+from estimator.drawings.site import Key, Site
 from estimator.drawings.svg import XY
-from estimator.result import Estimate
 
-Key = tuple[str, str]
-NEAR_MM = 250
-"""Another room this near beyond a wall makes it an inner one (real mm)."""
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """What stands outside one wall, whatever the scale: whether rooms of the plan lie beyond it, whether it carries the
+    whole length, the runs that come in through it, how far soffits reach (real mm), and whether points stand on it.
+    """
+
+    outer: bool
+    overall: bool
+    arrivals: tuple[Arrival, ...]
+    soffit_mm: int
+    has_points: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,80 +35,51 @@ class Outside:
     reach: float
 
 
-def outsides(
-    estimate: Estimate, shapes: Sequence[RoomShape], walls: Mapping[Key, Side], names: Mapping[Owner, str], scale: int
-) -> dict[Key, Outside]:
-    """For every wall what stands outside it, at that scale."""
-    arriving = _arrivals(estimate, names)
-    overall = _overall(shapes, walls)
+def faces(of: Site, shapes: Sequence[RoomShape]) -> dict[Key, Face]:
+    """Every wall of the rooms of a plan, room by room."""
+    mine = {(side.room, side.wall.name): side for shape in shapes for side in of.around[shape.room.name]}
+    outer = {key: of.outer(side, shapes) for key, side in mine.items()}
+    overall = _overall(mine, outer)
+    hung = {(point.room, point.wall) for point in of.estimate.setout.points if point.surface == "outside"}
     found = {}
-    for key, side in walls.items():
-        base = side.thickness / scale + _hung(estimate, key, shapes, scale)
-        outer = _outer(side, shapes, walls)
-        # What comes in by an inner wall would be drawn across the next room.
-        arrivals = tuple(arriving.get(key, ())) if outer else ()
-        chain = base + 4.5 if side.wall.openings and outer else None
-        whole = (chain + ROW_MM if chain is not None else base + 4.5) if key in overall else None
-        last = max(of for of in (base, chain, whole) if of is not None)
-        reach = last + (3.2 if last > base else 1.0)
-        if arrivals:
-            reach = last + 1.5 + ARRIVAL_MM + (arrival_width(arrivals) + 1.5 if abs(side.into[0]) > 0.5 else 8)
-        found[key] = Outside(chain, whole, arrivals, last if last == base else last + 1.5, reach)
+    for shape in shapes:
+        for side in of.around[shape.room.name]:
+            key = side.room, side.wall.name
+            soffit = max((one.depth_mm for one in shape.room.soffits if one.wall == key[1]), default=0)
+            arrivals = tuple(one for one in of.arrivals if (one.room, one.wall) == key)
+            # A run is not drawn through an inner wall: it comes from outside by a way that the job does not tell.
+            if arrivals and not of.outer(side, of.beside(shape)):
+                arrivals = ()
+            found[key] = Face(outer[key], key in overall, arrivals, soffit, key in hung)
     return found
 
 
-def _hung(estimate: Estimate, key: Key, shapes: Sequence[RoomShape], scale: int) -> float:
-    """How far soffits and points on the outer face reach beyond it, mm of paper."""
-    room = next(shape.room for shape in shapes if shape.room.name == key[0])
-    deep = max((of.depth_mm / scale + 1 for of in room.soffits if of.wall == key[1]), default=0.0)
-    has_points = any((of.room, of.wall, of.surface) == (*key, "outside") for of in estimate.setout.points)
-    return max(deep, 8.0 if has_points else 0.0)
-
-
-def _overall(shapes: Sequence[RoomShape], walls: Mapping[Key, Side]) -> set[Key]:
+def _overall(walls: Mapping[Key, Side], outer: Mapping[Key, bool]) -> set[Key]:
     """Walls that carry the whole length: of those that are parallel and equally long one a room, with openings before without."""
-    found: set[Key] = set()
-    for shape in shapes:
-        told: set[tuple[int, int, int]] = set()
-        mine = [(key, side) for key, side in walls.items() if key[0] == shape.room.name and _outer(side, shapes, walls)]
-        for key, side in sorted(mine, key=lambda of: (not of[1].wall.openings, list(walls).index(of[0]))):
-            way = abs(round(side.along[0] * 1000)), abs(round(side.along[1] * 1000)), round(side.length)
-            if way not in told:
-                told.add(way)
-                found.add(key)
-    return found
+    told: dict[tuple[str, int, int, int], Key] = {}
+    order = list(walls)
+    mine = [(key, side) for key, side in walls.items() if outer[key]]
+    for key, side in sorted(mine, key=lambda of: (not of[1].wall.openings, order.index(of[0]))):
+        way = abs(round(side.along[0] * 1000)), abs(round(side.along[1] * 1000)), round(side.length)
+        told.setdefault((key[0], *way), key)
+    return set(told.values())
 
 
-def _outer(side: Side, shapes: Sequence[RoomShape], walls: Mapping[Key, Side]) -> bool:
-    """Whether no other room lies just beyond any part of a wall."""
-    beyond = [side.at(side.length * at / 8, -side.thickness - NEAR_MM) for at in (1, 2, 3, 4, 5, 6, 7)]
-    for shape in shapes:
-        if shape.room.name != side.room:
-            corners = outer_corners([of for (room, _), of in walls.items() if room == shape.room.name])
-            if any(inside(place, corners) for place in beyond):
-                return False
-    return True
+def outsides(found: Mapping[Key, Face], walls: Mapping[Key, Side], scale: int) -> dict[Key, Outside]:
+    """The same at one scale."""
+    return {key: _outside(face, walls[key], scale) for key, face in found.items()}
 
 
-def _arrivals(estimate: Estimate, names: Mapping[Owner, str]) -> dict[Key, list[Arrival]]:
-    """Runs given by stretches, by the wall of the board or point that they end at."""
-    ends: dict[str, tuple[Key, float]] = {}
-    for point in estimate.setout.points:
-        if point.wall is not None and point.along_mm is not None and point.surface in ("wall", "outside"):
-            ends[point.id] = (point.room, point.wall), float(point.along_mm)
-    for board in estimate.setout.boards:
-        ends[board.name] = (board.room, board.wall), float(board.along_mm)
-    found: dict[Key, list[Arrival]] = {}
-    for run in estimate.routes.runs:
-        if run.path is not None:
-            continue
-        owner = Owner("run", run.name)
-        for end, far, word in ((run.start, run.end, "to"), (run.end, run.start, "from")):
-            if end in ends:
-                key, along = ends[end]
-                where = f"{word} {far.removeprefix('outside:').strip()}"
-                found.setdefault(key, []).append(Arrival(along, owner, names[owner], run.name, where))
-    return found
+def _outside(face: Face, side: Side, scale: int) -> Outside:
+    hung = max(face.soffit_mm / scale + 1 if face.soffit_mm else 0.0, 8.0 if face.has_points else 0.0)
+    base = side.thickness / scale + hung
+    chain = base + 4.5 if side.wall.openings and face.outer else None
+    whole = (chain + ROW_MM if chain is not None else base + 4.5) if face.overall else None
+    last = max(of for of in (base, chain, whole) if of is not None)
+    reach = last + (3.2 if last > base else 1.0)
+    if face.arrivals:
+        reach = last + 1.5 + ARRIVAL_MM + (arrival_width(face.arrivals) + 1.5 if abs(side.into[0]) > 0.5 else 10)
+    return Outside(chain, whole, face.arrivals, last if last == base else last + 1.5, reach)
 
 
 def extent(walls: Mapping[Key, Side], outside: Mapping[Key, Outside], scale: int) -> tuple[float, float, float, float]:

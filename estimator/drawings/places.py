@@ -16,7 +16,10 @@ from estimator.drawings.tracks import Tracks
 from estimator.drawings.wall_marks import AIR_MM, ID_MM, Mark, Thing, bounds, wall_marks
 from estimator.setout.model import PlacedBoard, Point
 
-__all__ = ["ID_MM", "Mark", "marks"]
+__all__ = ["HALO_MM", "ID_MM", "Mark", "marks"]
+
+HALO_MM = 0.35
+"""White round the id of a symbol."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,11 +1,12 @@
 """The building on a plan: walls to scale with studs, openings, soffits and what is fitted; a `Pen` draws them."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from estimator.building.model import RoomShape
 from estimator.drawings.sides import Side, outer_corners
 from estimator.drawings.spacing import Box
-from estimator.drawings.svg import GREY, INK, LIGHT, XY, Pen, fitted_text
+from estimator.drawings.svg import GREY, INK, LIGHT, XY, Pen, text_width
 from estimator.drawings.tracks import STRIP_MM
 from estimator.job.model import Fitted, Opening
 
@@ -78,14 +79,47 @@ def draw_soffits(pen: Pen, shape: RoomShape, around: Sequence[Side]) -> None:
         )
 
 
-def draw_fitted(pen: Pen, shape: RoomShape, around: Sequence[Side]) -> None:
-    """A strip along the wall for everything fitted, as long as it is; how far it stands out is not in the job."""
-    for thing in shape.room.fitted:
-        side = next(of for of in around if of.wall.name == thing.wall)
+@dataclass(frozen=True, slots=True)
+class Unnamed:
+    """Something fitted whose name has no room in its strip; `middle` of what is seen of that, along its wall."""
+
+    thing: Fitted
+    side: Side
+    middle: float
+
+
+def draw_fitted(pen: Pen, shape: RoomShape, around: Sequence[Side]) -> tuple[Unnamed, ...]:
+    """A strip along the wall for everything fitted, as long as it is; how far it stands out is not in the job.
+
+    Long ones lie under short ones, each named where it is seen. What has no room for its name comes back, to be named beside it.
+    """
+    unnamed = []
+    for side in around:
+        mine = sorted(
+            (of for of in shape.room.fitted if of.wall == side.wall.name), key=lambda of: (-of.width_mm, of.along_mm)
+        )
         deep = STRIP_MM * pen.scale
-        low, high = float(thing.along_mm), float(thing.along_mm + thing.width_mm)
-        pen.polygon([side.at(low), side.at(high), side.at(high, deep), side.at(low, deep)], HAIR_MM, "#ececec", GREY)
-        _name(pen, side, thing, (low + high) / 2)
+        for thing in mine:
+            low, high = _span(thing)
+            corners = [side.at(low), side.at(high), side.at(high, deep), side.at(low, deep)]
+            pen.polygon(corners, HAIR_MM, "#ececec", GREY)
+        for index, thing in enumerate(mine):
+            low, high = _seen(thing, mine[index + 1 :])
+            if not _name(pen, side, thing, (low + high) / 2, high - low):
+                unnamed.append(Unnamed(thing, side, (low + high) / 2))
+    return tuple(unnamed)
+
+
+def _span(thing: Fitted) -> tuple[float, float]:
+    return float(thing.along_mm), float(thing.along_mm + thing.width_mm)
+
+
+def _seen(thing: Fitted, above: Sequence[Fitted]) -> tuple[float, float]:
+    """The longest stretch of a strip that no strip above it covers, the first of equal ones; all of it where none is seen."""
+    spans = [_span(thing)]
+    for low, high in map(_span, above):
+        spans = [(a, b) for start, end in spans for a, b in ((start, min(end, low)), (max(start, high), end)) if a < b]
+    return max(spans, key=lambda of: (of[1] - of[0], -of[0]), default=_span(thing))
 
 
 def strip_boxes(shapes: Sequence[RoomShape], around: Mapping[str, Sequence[Side]], scale: int) -> tuple[Box, ...]:
@@ -101,15 +135,18 @@ def strip_boxes(shapes: Sequence[RoomShape], around: Mapping[str, Sequence[Side]
     return tuple(found)
 
 
-def _name(pen: Pen, side: Side, thing: Fitted, middle: float) -> None:
-    room = thing.width_mm / pen.scale - 1
-    words = fitted_text(f"{thing.name}, {thing.from_mm} to {thing.to_mm}", NOTE_MM, room)
-    if words.endswith("…"):
-        words = fitted_text(thing.name, NOTE_MM, room)
+def _name(pen: Pen, side: Side, thing: Fitted, middle: float, seen: float) -> bool:
+    """The name in what is seen of the strip, with its heights where there is room for them; whether there is room for the name."""
+    room = seen / pen.scale - 1
+    told = (f"{thing.name}, {thing.from_mm} to {thing.to_mm}", thing.name)
+    words = next((of for of in told if text_width(of, NOTE_MM) <= room), "")
+    if not words:
+        return False
     along = readable(side.along)
     lift = 0.36 * NOTE_MM * pen.scale
     place = side.at(middle, STRIP_MM / 2 * pen.scale)
     pen.text((place[0] + along[1] * lift, place[1] - along[0] * lift), words, NOTE_MM, along=along, colour=INK)
+    return True
 
 
 def readable(along: XY) -> XY:

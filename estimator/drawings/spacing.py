@@ -91,6 +91,11 @@ class Taken:
         )
 
 
+def grown(box: Box, by: float) -> Box:
+    """A box that reaches further on every side."""
+    return box[0] - by, box[1] - by, box[2] + by, box[3] + by
+
+
 def _shared(a: Box, b: Box) -> float:
     width = min(a[2], b[2]) - max(a[0], b[0])
     height = min(a[3], b[3]) - max(a[1], b[1])

@@ -55,6 +55,18 @@ def fitted_text(text: str, size: float, room: float) -> str:
     return f"{text.rstrip()}…"
 
 
+def wrapped_text(text: str, size: float, room: float, most: int) -> tuple[str, ...]:
+    """`text` in at most so many lines that fit into `room`, broken at spaces; what does not fit is cut with an ellipsis."""
+    lines = [""]
+    for word in text.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if text_width(longer, size) <= room or not lines[-1] or len(lines) == most:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return tuple(fitted_text(line, size, room) for line in lines)
+
+
 @dataclass(frozen=True, slots=True)
 class Drawing:
     """One drawing: its SVG text, its size on paper in mm, its scale (1 to so many) and its title."""
@@ -83,6 +95,21 @@ def root(width_mm: float, height_mm: float, scale: int, corner: XY, prefix: str,
     SubElement(element, "title", {"id": f"{prefix}-title"}).text = printable(title)
     SubElement(element, "desc", {"id": f"{prefix}-desc"}).text = printable(desc)
     return element
+
+
+def picture_root(width_mm: float, height_mm: float) -> Element:
+    """An `svg` element at 1:1 that only repeats what the words beside it say: those who listen do not hear of it."""
+    return Element(
+        "svg",
+        {
+            "xmlns": "http://www.w3.org/2000/svg",
+            "width": f"{num(width_mm)}mm",
+            "height": f"{num(height_mm)}mm",
+            "viewBox": f"0 0 {num(width_mm)} {num(height_mm)}",
+            "aria-hidden": "true",
+            "font-family": FONT,
+        },
+    )
 
 
 def finished(element: Element, width_mm: float, height_mm: float, scale: int, title: str) -> Drawing:

@@ -29,6 +29,7 @@ class Tracks:
     scale: int
     walls: Mapping[tuple[str, str], Side]
     slots: Mapping[tuple[Rail, Owner], int]
+    last: Mapping[Rail, int]
     moved: Mapping[tuple[Rail, Owner], float]
     strips: frozenset[tuple[str, str]]
 
@@ -42,8 +43,7 @@ class Tracks:
 
     def corridor(self, rail: Rail) -> float:
         """How deep the lines of a wall reach in all."""
-        used = [slot for (of, _), slot in self.slots.items() if of == rail]
-        return self.first(rail) + (max(used) if used else -1) * PITCH_MM + FIRST_MM / 2
+        return self.first(rail) + self.last.get(rail, -1) * PITCH_MM + FIRST_MM / 2
 
     def line(self, rail: Rail, owner: Owner, bit: Bit) -> tuple[XY, XY]:
         """A place and the direction of the line that an owner's bit is drawn on."""
@@ -80,7 +80,10 @@ def tracks(
             slots[rail, owner] = slot
     lines = [(rail, owner, span) for (rail, owner), span in spans.items() if rail.sort in ("x", "y")]
     lines.sort(key=lambda of: (of[0].sort, of[0].place, order[of[1]]))
-    return Tracks(scale, walls, slots, _parted(lines, scale), strips)
+    last: dict[Rail, int] = {}
+    for (rail, _), slot in slots.items():
+        last[rail] = max(slot, last.get(rail, 0))
+    return Tracks(scale, walls, slots, last, _parted(lines, scale), strips)
 
 
 def _spans(found: Iterable[Chain], walls: Mapping[tuple[str, str], Side]) -> Spans:

@@ -194,12 +194,15 @@ def _standing(of: Thing, foot: XY, away: XY, stem: tuple[XY, ...], scale: int) -
 
 def bounds(of: Glyph, foot: XY, away: XY, scale: int) -> Box:
     """What a glyph that stands away from a wall takes."""
-    xs, ys = [], []
-    for high in (0, of.height):
-        for half in (-of.half, of.half):
-            xs.append(foot[0] / scale + away[0] * high + away[1] * half)
-            ys.append(foot[1] / scale + away[1] * high - away[0] * half)
-    return min(xs), min(ys), max(xs), max(ys)
+    x, y = foot[0] / scale, foot[1] / scale
+    (up_x, up_y), wide_x, wide_y = away, abs(away[1]) * of.half, abs(away[0]) * of.half
+    top_x, top_y = up_x * of.height, up_y * of.height
+    return (
+        x + (top_x if top_x < 0 else 0.0) - wide_x,
+        y + (top_y if top_y < 0 else 0.0) - wide_y,
+        x + (top_x if top_x > 0 else 0.0) + wide_x,
+        y + (top_y if top_y > 0 else 0.0) + wide_y,
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from datetime import date
 from decimal import Decimal
 
 from estimator.job import build_building, build_electrics
-from estimator.job.model import Allowances, Buying, Certificate, InHand, Job, Sum
+from estimator.job.model import Age, Allowances, Buying, Certificate, InHand, Job, ListHead, Sum
 from estimator.job.table import Table
 from estimator.quantities import Money
 
@@ -31,6 +31,7 @@ def build(job: Table) -> Job:
         certificate=_certificate(job.get("certificate", Table)),
         buying=_buying(job.must("buying", Table)),
         as_built=build_electrics.as_built(job),
+        list_head=_list_head(job.get("list", Table)),
         place=job.place(),
     )
 
@@ -80,7 +81,26 @@ def _certificate(table: Table | None) -> Certificate | None:
 
 def _buying(table: Table) -> Buying:
     in_hand = tuple(_in_hand(item) for item in table.tables("in_hand"))
-    return Buying(table.items("merchants", str), in_hand, table.place())
+    return Buying(
+        merchants=table.items("merchants", str),
+        in_hand=in_hand,
+        max_merchants=table.get("max_merchants", int),
+        trips=table.must("trips", int),
+        price_age=table.must("price_age", Age),
+        place=table.place(),
+    )
+
+
+def _list_head(table: Table | None) -> ListHead:
+    if table is None:
+        return ListHead()
+    return ListHead(
+        table.get("reference", str),
+        table.get("wanted_by", date),
+        table.get("collect", bool),
+        table.get("contact", str),
+        table.place(),
+    )
 
 
 def _in_hand(table: Table) -> InHand:

@@ -37,7 +37,7 @@ JOB = TableOf((
     Key("as_built", ListOf(electrics.AS_BUILT), "measured lengths of legs and runs"),
     Key("scenario", ListOf(money.SCENARIO), "named changes, priced beside the job", later=True),
     Key("buying", money.BUYING, "where to buy, and what is there already", default={}),
-    Key("list", money.LIST, "what shopping lists say at their head", later=True),
+    Key("list", money.LIST, "what shopping lists say at their head"),
 ))  # fmt: skip
 
 

@@ -50,9 +50,9 @@ IN_HAND = TableOf((
 BUYING = TableOf((
     Key("merchants", ListOf(k.TEXT, 1), 'where you would buy: "any", or names from merchants.csv', default=["any"]),
     Key("in_hand", ListOf(IN_HAND), "what you have already", default=[]),
-    Key("max_merchants", k.COUNT, "at how many merchants at most", later=True),
-    Key("trips", k.COUNT, "in how many trips at most", later=True),
-    Key("price_age", k.AGE, "how old a price may be", later=True),
+    Key("max_merchants", k.COUNT, "at how many merchants at most"),
+    Key("trips", k.whole(1, 2), "1: all at once; 2: what second fix needs is bought later", default=1),
+    Key("price_age", k.AGE, "how old a price may be on the day of priced_on", default="6 months"),
 ))  # fmt: skip
 
 LIST = TableOf((

@@ -3,6 +3,7 @@
 `Kind.read` takes a plain value of the file and gives the value to work with, or `Wrong`.
 """
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
@@ -10,6 +11,7 @@ from decimal import Decimal
 
 from estimator import quantities as q
 from estimator.job import phrases
+from estimator.job.model import Age
 from estimator.problems import nearest
 from estimator.quantities import Family, Quantity, Wrong, show
 
@@ -163,11 +165,18 @@ def _quantity_pattern(family: Family, below_zero: bool = False) -> str:
     return rf"^{'-?' if below_zero else ''}\d+(\.\d+)? *({'|'.join(family.units)})$"
 
 
+MOST_DAYS = 3660
+_AGE = re.compile(r"([1-9]\d{0,3}) *(day|week|month)s?", re.ASCII)
+
+
 def _age(value: object) -> object:
-    parts = value.split() if isinstance(value, str) else []
-    if len(parts) == 2 and parts[0].isdecimal() and parts[1].rstrip("s") in ("day", "week", "month"):
-        return value
-    return Wrong(f"{show(value)} is not a length of time", 'write for example "90 days"')
+    found = _AGE.fullmatch(value.strip()) if isinstance(value, str) else None
+    if found is None:
+        return Wrong(f"{show(value)} is not a length of time", 'write for example "90 days" or "6 months"')
+    number, unit = int(found[1]), found[2]
+    if number * {"day": 1, "week": 7, "month": 30}[unit] > MOST_DAYS:
+        return Wrong(f"{show(value)} is too long", "write ten years or less")
+    return Age(number, unit)  # type: ignore[arg-type]  # one of the three words of the pattern
 
 
 def _no_layers(value: object) -> object:
@@ -198,5 +207,5 @@ INSULATION = text_of("80 mm rigid foam", phrases.insulation, r"^([\d.]+ *(mm|cm|
 HEIGHT = text_of("1.1 m", phrases.height, r"^\d+(\.\d+)? *(mm|cm|m|ft|in)")
 FIXINGS = text_of("80 mm at 0.85 m", phrases.fixings, r"^[\d.]+ *(mm|cm|in) +at +[\d.]+ *(mm|cm|m|ft|in)$")
 HOLE = text_of("20 mm from back", phrases.hole, r"^([\d.]+ *(mm|cm|in) +from +back|centre|center)$")
-AGE = text_of("90 days", _age, r"^\d+ (day|week|month)s?$")
+AGE = text_of("90 days", _age, r"^[1-9]\d{0,3} *(day|week|month)s?$")
 NO_LAYERS = Kind('"none"', _no_layers, {"type": "string", "enum": ["none"]})

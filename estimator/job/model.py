@@ -5,8 +5,9 @@ are ratios (`Decimal("0.05")`), money is `Decimal`. Names of walls are `back`, `
 `wall-2` ... of an outline. `place` never counts for equality.
 """
 
+from calendar import monthrange
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from typing import Literal
 
@@ -466,11 +467,49 @@ class Allowances:
 
 
 @dataclass(frozen=True, slots=True)
+class Age:
+    """How old a price may be: so many days, weeks or months of the calendar."""
+
+    number: int
+    unit: Literal["day", "week", "month"]
+
+    def before(self, day: date) -> date:
+        """The day so long before `day`; a month without that day gives its last one."""
+        if self.unit != "month":
+            return day - timedelta(days=self.number * (7 if self.unit == "week" else 1))
+        years, month = divmod(day.year * 12 + day.month - 1 - self.number, 12)
+        return date(years, month + 1, min(day.day, monthrange(years, month + 1)[1]))
+
+    def __str__(self) -> str:
+        return f"{self.number} {self.unit}{'' if self.number == 1 else 's'}"
+
+
+SIX_MONTHS = Age(6, "month")
+"""How old a price may be where the job does not say: common practice."""
+
+
+@dataclass(frozen=True, slots=True)
 class Buying:
-    """Where to buy ("any", or names of merchants.csv) and what is there already."""
+    """Where to buy ("any", or names of merchants.csv), at how many merchants (None: any number) in one trip or two, how
+    old prices may be, and what is there already.
+    """
 
     merchants: tuple[str, ...]
     in_hand: tuple[InHand, ...]
+    max_merchants: int | None = None
+    trips: int = 1
+    price_age: Age = SIX_MONTHS
+    place: Place = field(default=NOWHERE, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class ListHead:
+    """What shopping lists say at their head: `collect` None where the job leaves it open."""
+
+    reference: str | None = None
+    wanted_by: date | None = None
+    collect: bool | None = None
+    contact: str | None = None
     place: Place = field(default=NOWHERE, compare=False, repr=False)
 
 
@@ -496,6 +535,7 @@ class Job:
     certificate: Certificate | None
     buying: Buying
     as_built: tuple[AsBuilt, ...] = ()
+    list_head: ListHead = ListHead()
     place: Place = field(default=NOWHERE, compare=False, repr=False)
 
     def room(self, name: str) -> Room:

@@ -1,4 +1,4 @@
-"""Drilling: cables with their paths go in; drilled holes with their bits, in walking order, and findings come out."""
+"""Drilling: cables with their paths go in; drilled holes, their bits and places, in walking order, and findings come out."""
 
 from collections.abc import Sequence
 from decimal import Decimal
@@ -10,13 +10,16 @@ from estimator.routing.bit_words import bound_by, not_known
 from estimator.routing.bits import passes, share_out, smallest_bit
 from estimator.routing.hole_findings import hole_findings
 from estimator.routing.hole_limits import Limits, allowed_bits, face, read_limits, size_of
-from estimator.routing.model import Drilled, Passage, Path
+from estimator.routing.hole_places import place_holes
+from estimator.routing.model import XYZ, Drilled, Passage, Path
 
 VOIDS = ("ceiling", "floor")
 KINDS = ("stud", "plate", "joist", "wall")
 
 Laid = tuple[str, str, Path]
 """Id of a leg or run, its cable, its path."""
+Through = tuple[str, str, tuple[XYZ, ...]]
+"""A cable in a place: the id of its leg or run, its cable, its route."""
 
 
 def drill(
@@ -24,22 +27,25 @@ def drill(
 ) -> tuple[tuple[Drilled, ...], tuple[Finding, ...]]:
     """One drilled hole for all cables that pass one place, or more where no bit allowed there passes them together.
 
-    Fewest holes, cables in the order of `laid`. A cable that is too large for the member by itself has a hole of its
-    own with no bit, and a finding. Each says which rule its bit goes by. Holes go room by room (as `building` has them), walls clockwise, then ceiling and
-    floor void, along (in a void y, then x), height, kind.
+    Fewest holes; of several at one place the largest is the first, and of equals the one of more cables. What goes with
+    what is by size, then by where cables run; the order of `laid` only parts those alike in both. A cable that is too
+    large for the member by itself has a hole of its own with no bit, and a finding. Each hole says which rule its bit goes by, and has a place of its
+    own (see `hole_places`). Holes go room by room (as `building` has them), walls clockwise, then ceiling and floor
+    void, along (in a void y, then x), height, kind; those of one place by number.
     """
     limits = read_limits(catalogue, ruleset)
     places = _places(laid)
     keys = sorted(places, key=lambda key: walking(building, places[key][0]))
-    drilled = tuple(hole for key in keys for hole in _holes(catalogue, limits, *places[key]))
-    return drilled, hole_findings(catalogue, ruleset, limits, drilled)
+    drilled = [hole for key in keys for hole in _holes(catalogue, limits, *places[key])]
+    placed = place_holes(building, catalogue, limits, drilled)
+    return placed, hole_findings(building, catalogue, ruleset, limits, placed)
 
 
-def _places(laid: Sequence[Laid]) -> dict[tuple[str, ...], tuple[Passage, list[tuple[str, str]]]]:
-    places: dict[tuple[str, ...], tuple[Passage, list[tuple[str, str]]]] = {}
+def _places(laid: Sequence[Laid]) -> dict[tuple[str, ...], tuple[Passage, list[Through]]]:
+    places: dict[tuple[str, ...], tuple[Passage, list[Through]]] = {}
     for name, cable, path in laid:
         for passage in path.passages:
-            places.setdefault(passage.key, (passage, []))[1].append((name, cable))
+            places.setdefault(passage.key, (passage, []))[1].append((name, cable, path.points))
     return places
 
 
@@ -58,25 +64,32 @@ def walking(building: Building, passage: Passage) -> tuple[object, ...]:
     return (rooms.index(passage.room), order, along, z, KINDS.index(passage.kind), passage.key)
 
 
-def _holes(catalogue: Catalogue, limits: Limits, passage: Passage, through: list[tuple[str, str]]) -> list[Drilled]:
+def _holes(catalogue: Catalogue, limits: Limits, passage: Passage, through: list[Through]) -> list[Drilled]:
     if not limits.known or limits.air_mm is None:
         return [_hole(passage, through, None, not_known(limits))]
     air_mm, bits_mm = limits.air_mm, allowed_bits(limits, passage)
-    sizes = [size_of(catalogue.cables[cable]) for _, cable in through]
-    alone = [i for i, size in enumerate(sizes) if smallest_bit(bits_mm, air_mm, [size]) is None]
-    rest = [i for i in range(len(sizes)) if i not in alone]
+    sizes = [size_of(catalogue.cables[cable]) for _, cable, _ in through]
+    order = sorted(range(len(sizes)), key=lambda i: (*sizes[i], through[i][2], i))
+    alone = [i for i in order if smallest_bit(bits_mm, air_mm, [sizes[i]]) is None]
+    rest = [i for i in order if i not in alone]
     bundles = share_out([sizes[i] for i in rest], lambda some: passes(bits_mm[-1], air_mm, some))
-    groups = sorted([[rest[j] for j in bundle] for bundle in bundles] + [[i] for i in alone])
+    groups = [*([i] for i in alone), *([rest[j] for j in bundle] for bundle in bundles)]
+    bits = [smallest_bit(bits_mm, air_mm, [sizes[i] for i in group]) for group in groups]
+
+    def first(place: int) -> tuple[bool, Decimal, int, int]:
+        bit, group = bits[place], groups[place]
+        return bit is not None, -(bit or Decimal(0)), -len(group), min(order.index(i) for i in group)
+
     return [
         _hole(
             passage,
-            [through[i] for i in group],
-            smallest_bit(bits_mm, air_mm, [sizes[i] for i in group]),
-            bound_by(limits, passage, [sizes[i] for i in group], len(sizes)),
+            [through[i] for i in sorted(groups[place])],
+            bits[place],
+            bound_by(limits, passage, [sizes[i] for i in groups[place]], len(sizes)),
         )
-        for group in groups
+        for place in sorted(range(len(groups)), key=first)
     ]
 
 
-def _hole(passage: Passage, through: list[tuple[str, str]], bit_mm: Decimal | None, bound: str) -> Drilled:
-    return Drilled(passage, tuple(name for name, _ in through), tuple(cable for _, cable in through), bit_mm, bound)
+def _hole(passage: Passage, through: list[Through], bit_mm: Decimal | None, bound: str) -> Drilled:
+    return Drilled(passage, tuple(name for name, *_ in through), tuple(cable for _, cable, _ in through), bit_mm, bound)

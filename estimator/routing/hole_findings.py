@@ -3,21 +3,28 @@
 from collections.abc import Sequence
 from decimal import Decimal
 
+from estimator.building.model import Building
 from estimator.catalogue.model import Cable, Catalogue
 from estimator.checks.model import Finding, Level
-from estimator.routing.bits import smallest_bit
-from estimator.routing.hole_limits import AIR, BITS, JOIST_MOST, RATIOS, Limits, allowed_bits, face, size_of
+from estimator.routing.hole_limits import AIR, BITS, JOIST_MOST, RATIOS, Limits, allowed_bits, face, needed_mm, size_of
+from estimator.routing.hole_spacing import off_the_way, too_near
 from estimator.routing.model import Drilled, Passage
 
 
 def hole_findings(
-    catalogue: Catalogue, ruleset: str, limits: Limits, drilled: Sequence[Drilled]
+    building: Building, catalogue: Catalogue, ruleset: str, limits: Limits, drilled: Sequence[Drilled]
 ) -> tuple[Finding, ...]:
     """What could not be worked out, then one finding for each wall (or void) and cable that no allowed bit passes.
 
-    Joists are a `stop`; studs, plates and walls are for the frame's designer and an `ask`.
+    Joists are a `stop`; studs, plates and walls are for the frame's designer and an `ask`. Then what `hole_spacing` has
+    to say of holes near one another and off the way of their cables.
     """
-    return (*_unchecked(limits, ruleset, drilled), *_too_large(catalogue, limits, drilled))
+    return (
+        *_unchecked(limits, ruleset, drilled),
+        *_too_large(catalogue, limits, drilled),
+        *too_near(catalogue, ruleset, limits, drilled),
+        *off_the_way(building, catalogue, ruleset, drilled),
+    )
 
 
 def _unchecked(limits: Limits, ruleset: str, drilled: Sequence[Drilled]) -> list[Finding]:
@@ -55,8 +62,7 @@ def _told(limits: Limits, place: tuple[str, str, str], cable: Cable, passages: S
     largest, passage = min(found, key=lambda pair: (pair[0] is None, pair[0] or Decimal(0)))
     air_mm = limits.air_mm or Decimal(0)
     width_mm = max(size_of(cable))
-    bit = smallest_bit(limits.bits_mm, air_mm, [size_of(cable)])
-    needed = bit if bit is not None else width_mm + air_mm
+    needed = needed_mm(limits, size_of(cable))
     where = "one place" if len(passages) == 1 else f"{len(passages)} places"
     words = (
         f"{cable.cable} is up to {plain(width_mm)} mm wide and needs a hole of {plain(needed)} mm "

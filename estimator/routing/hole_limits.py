@@ -5,12 +5,25 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from estimator.catalogue.model import Cable, Catalogue, Rule
-from estimator.routing.model import Passage
+from estimator.routing.bits import Size, smallest_bit
+from estimator.routing.model import Drilled, Passage
 
 BITS = "bit-sizes"
 AIR = "hole-air"
 JOIST_MOST = "joist-hole-max"
 RATIOS = {"stud": "stud-hole-max-ratio", "plate": "plate-hole-max-ratio", "joist": "joist-hole-max-ratio"}
+SPACINGS = {
+    "stud": "stud-hole-spacing-ratio",
+    "plate": "plate-hole-spacing-ratio",
+    "joist": "joist-hole-spacing-ratio",
+    "wall": "wall-hole-spacing-ratio",
+}
+"""From centre to centre over the diameter of the larger hole."""
+ZONES = {
+    "stud": ("stud-hole-zone-from", "stud-hole-zone-to"),
+    "joist": ("joist-hole-zone-from", "joist-hole-zone-to"),
+}
+"""Where along a member holes belong, over its length from either end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +56,22 @@ class Limits:
             found.append((most.value, JOIST_MOST))
         return min(found, key=lambda pair: pair[0]) if found else None
 
+    def value(self, name: str) -> Decimal | None:
+        """The figure of a rule; None where the ruleset does not have it."""
+        rule = self.rules.get(name)
+        return rule.value if rule else None
+
+    def spacing_mm(self, kind: str, one_mm: Decimal, other_mm: Decimal) -> Decimal | None:
+        """How far apart the centres of two holes of these diameters belong in such a member; None: not known."""
+        ratio = self.value(SPACINGS[kind])
+        return None if ratio is None else ratio * max(one_mm, other_mm)
+
 
 def read_limits(catalogue: Catalogue, ruleset: str) -> Limits:
     """The limits of a ruleset: every value of the table `bit-sizes`, and the rules that have a value."""
     sizes = [cell.value for (owner, table, _, _), cell in catalogue.cells.items() if (owner, table) == (ruleset, BITS)]
-    wanted = (AIR, *RATIOS.values(), JOIST_MOST)
+    zones = (name for pair in ZONES.values() for name in pair)
+    wanted = (AIR, *RATIOS.values(), JOIST_MOST, *SPACINGS.values(), *zones)
     rules = {name: catalogue.rules[ruleset, name] for name in wanted if (ruleset, name) in catalogue.rules}
     air = rules.get(AIR)
     return Limits(tuple(sorted(dict.fromkeys(sizes))), air.value if air else None, rules)
@@ -64,6 +88,20 @@ def face(passage: Passage) -> str:
     return passage.wall or passage.key[2]
 
 
-def size_of(cable: Cable) -> tuple[Decimal, Decimal]:
+def size_of(cable: Cable) -> Size:
     """Width and height, the largest its standard allows."""
     return (cable.max_width_mm or cable.width_mm, cable.max_height_mm or cable.height_mm)
+
+
+def needed_mm(limits: Limits, size: Size) -> Decimal:
+    """The hole that one cable needs whatever the member allows: the bit, or past the largest its width and the air."""
+    air_mm = limits.air_mm or Decimal(0)
+    bit = smallest_bit(limits.bits_mm, air_mm, [size])
+    return max(size) + air_mm if bit is None else bit
+
+
+def diameter_mm(limits: Limits, catalogue: Catalogue, hole: Drilled) -> Decimal | None:
+    """The bit of a hole; of one that no bit fits what its cable needs; None where bits are not known at all."""
+    if hole.bit_mm is not None or not limits.known:
+        return hole.bit_mm
+    return needed_mm(limits, size_of(catalogue.cables[hole.cables[0]]))

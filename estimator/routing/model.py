@@ -154,6 +154,11 @@ class CircuitRoute:
     legs: tuple[Leg, ...]
     place: Place = field(default=NOWHERE, compare=False, repr=False)
 
+    @property
+    def length_mm(self) -> int:
+        """All its legs with their tails (or as built)."""
+        return sum(leg.length_mm for leg in self.legs)
+
 
 @dataclass(frozen=True, slots=True)
 class ControlRoute:
@@ -165,6 +170,16 @@ class ControlRoute:
     cable: str
     legs: tuple[Leg, ...]
     place: Place = field(default=NOWHERE, compare=False, repr=False)
+
+    @property
+    def route_mm(self) -> int:
+        """All its legs without tails."""
+        return sum(leg.route_mm for leg in self.legs)
+
+    @property
+    def length_mm(self) -> int:
+        """All its legs with their tails (or as built)."""
+        return sum(leg.length_mm for leg in self.legs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,10 +211,24 @@ class RunRoute:
 
 
 @dataclass(frozen=True, slots=True)
+class SetOff:
+    """One of several holes at one place: number 1 is where the passage is, the others `by_mm` from it along the member.
+
+    `by_mm` is positive up a stud, along a plate or a wall away from its left end, and along a joist as x or y grows.
+    """
+
+    number: int
+    of: int
+    by_mm: int
+    at: XYZ
+
+
+@dataclass(frozen=True, slots=True)
 class Drilled:
     """One drilled hole: the place, the legs and runs (ids) through it, the cables in them and the bit (None: none fits).
 
-    `bound_by` says in words which rule the bit goes by, the rule's name (or the table's) first.
+    `bound_by` says in words which rule the bit goes by, the rule's name (or the table's) first. Holes at one place share
+    `passage`; `set_off` tells them apart, None for a hole that is alone there.
     """
 
     passage: Passage
@@ -207,6 +236,33 @@ class Drilled:
     cables: tuple[str, ...]
     bit_mm: Decimal | None
     bound_by: str = ""
+    set_off: SetOff | None = None
+
+    @property
+    def at(self) -> XYZ:
+        """Its own place in the building."""
+        return self.set_off.at if self.set_off else self.passage.at
+
+    @property
+    def by_mm(self) -> int:
+        """How far it is set off from the place along its member."""
+        return self.set_off.by_mm if self.set_off else 0
+
+    @property
+    def along_mm(self) -> Decimal:
+        """As `along_mm` of its passage, for its own place."""
+        return self.passage.along_mm + (self.by_mm if self.passage.kind in ("plate", "wall") else 0)
+
+    @property
+    def height_mm(self) -> Decimal | None:
+        """As `height_mm` of its passage, for its own place."""
+        height = self.passage.height_mm
+        return height if height is None or self.passage.kind != "stud" else height + self.by_mm
+
+    @property
+    def on_member_mm(self) -> int:
+        """As `on_member_mm` of its passage, for its own place; through a wall that is a height, so it stays."""
+        return self.passage.on_member_mm + (0 if self.passage.kind == "wall" else self.by_mm)
 
 
 @dataclass(frozen=True, slots=True)

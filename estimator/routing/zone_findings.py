@@ -1,25 +1,23 @@
 """Cables outside their zones: paths and plans of walls go in; one finding for each wall comes out."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal
 
 from estimator.building.model import Building, Wall
 from estimator.catalogue.model import Catalogue, Rule
 from estimator.checks.model import Finding
+from estimator.job.model import Opening
 from estimator.rounding import half_up
 from estimator.routing.drilling import Laid
 from estimator.routing.model import XYZ, Piece, WallPlan, Zone
 from estimator.routing.words import as_text
+from estimator.routing.zone_distance import Kind, Span, farthest_mm
 from estimator.routing.zones import WIDTH, width_rule
 
 CHECK = "cable-zone"
 SHOWN = 3
 """How many stretches, and how many legs, a finding names at most."""
-
-Span = tuple[Decimal, Decimal]
-Kind = Literal["lane", "riser"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +32,12 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class Outside:
-    """What of one lane or riser is outside the zones, how far from the nearest, and the legs in it."""
+    """What of one lane or riser is outside the zones, how far from the nearest at most, and the legs in it."""
 
     kind: Kind
     at_mm: int
     spans: tuple[Span, ...]
-    away_mm: Decimal
+    away_mm: int
     legs: tuple[str, ...]
 
     @property
@@ -53,31 +51,36 @@ def zone_findings(
 ) -> tuple[Finding, ...]:
     """What lies outside the zones of its wall: an `ask` for each such wall, `unchecked` where the ruleset has no zones.
 
-    `value` is the farthest that any of it lies from the nearest zone, mm. Cables that share a place count once.
+    `value` is the farthest that any of it lies from the zone nearest to that place, whole mm half up, at least 1. Cables
+    that share a place count once.
     """
     rule = width_rule(catalogue, ruleset)
-    on_walls = _on_walls(laid)
+    on_walls = stretches_by_wall(building, laid)
     if rule is None:
         words = f'rules.csv has no value for "{WIDTH}" in ruleset "{ruleset}": cable zones are not known'
         return (Finding(CHECK, "unchecked", "job", words),) if on_walls else ()
     told = []
     for plan in plans:
-        wall = building.room(plan.room).wall(plan.wall)
-        level = building.room(plan.room).room.floor_level_mm
-        at = building.room(plan.room).room.at
-        own = [(name, _stretch(wall, at, level, piece)) for name, piece in on_walls.get((plan.room, plan.wall), ())]
-        found = tuple(_outside(plan.zones, own))
+        own = on_walls.get((plan.room, plan.wall), ())
+        openings = building.room(plan.room).wall(plan.wall).openings
+        found = tuple(_outside(plan.zones, openings, own))
         if found:
             told.append(_told(rule, plan, found))
     return tuple(told)
 
 
-def _on_walls(laid: Sequence[Laid]) -> Mapping[tuple[str, str], list[tuple[str, Piece]]]:
-    found: dict[tuple[str, str], list[tuple[str, Piece]]] = {}
+def stretches_by_wall(
+    building: Building, laid: Iterable[Laid]
+) -> Mapping[tuple[str, str], Sequence[tuple[str, Stretch]]]:
+    """By names of room and wall: every stretch of cable along or up it, with the id of its leg or run, as `laid` comes."""
+    walls = {(shape.room.name, wall.name): (shape.room, wall) for shape in building.rooms for wall in shape.walls}
+    found: dict[tuple[str, str], list[tuple[str, Stretch]]] = {}
     for name, _, path in laid:
         for piece in path.pieces:
-            if piece.wall and piece.kind in ("lane", "riser"):
-                found.setdefault((piece.room, piece.wall), []).append((name, piece))
+            key = piece.room, piece.wall
+            if piece.kind in ("lane", "riser") and key in walls:
+                room, wall = walls[key]
+                found.setdefault(key, []).append((name, _stretch(wall, room.at, room.floor_level_mm, piece)))
     return found
 
 
@@ -98,7 +101,9 @@ def _along(wall: Wall, at: tuple[int, int], place: XYZ) -> int:
     return dot // (abs(dx) + abs(dy))
 
 
-def _outside(zones: Sequence[Zone], own: Sequence[tuple[str, Stretch]]) -> Iterator[Outside]:
+def _outside(
+    zones: Sequence[Zone], openings: Sequence[Opening], own: Sequence[tuple[str, Stretch]]
+) -> Iterator[Outside]:
     """What lies outside, lanes before risers, upwards and from left to right."""
     lines: dict[tuple[Kind, int], list[tuple[str, Stretch]]] = {}
     for name, stretch in own:
@@ -113,7 +118,8 @@ def _outside(zones: Sequence[Zone], own: Sequence[tuple[str, Stretch]]) -> Itera
             legs += [name] if left else []
         if spans:
             united = tuple(_united(spans))
-            yield Outside(kind, at_mm, united, _away(zones, kind, at_mm, united), tuple(dict.fromkeys(legs)))
+            away = farthest_mm(zones, openings, kind, at_mm, united)
+            yield Outside(kind, at_mm, united, away, tuple(dict.fromkeys(legs)))
 
 
 def _covers(zones: Sequence[Zone], kind: Kind, at_mm: int) -> list[Span]:
@@ -150,16 +156,6 @@ def _united(spans: Sequence[Span]) -> Iterator[Span]:
         yield whole
 
 
-def _away(zones: Sequence[Zone], kind: Kind, at_mm: int, spans: Sequence[Span]) -> Decimal:
-    """How far a lane or riser would have to move to lie in one zone: of those as long as what is outside, the nearest."""
-    low, high = spans[0][0], spans[-1][1]
-    if kind == "lane":
-        beside = [(z.low_mm, z.high_mm) for z in zones if z.low_along_mm <= low and high <= z.high_along_mm]
-    else:
-        beside = [(z.low_along_mm, z.high_along_mm) for z in zones if z.low_mm <= low and high <= z.high_mm]
-    return min(max(foot - at_mm, at_mm - head, Decimal(0)) for foot, head in beside)
-
-
 def _told(rule: Rule, plan: WallPlan, found: Sequence[Outside]) -> Finding:
     length = sum((one.length_mm for one in found), Decimal(0))
     shown = "; ".join(_place(one) for one in found[:SHOWN])
@@ -168,7 +164,7 @@ def _told(rule: Rule, plan: WallPlan, found: Sequence[Outside]) -> Finding:
         f"{as_text(length)} mm of cable lie outside the cable zones of wall {plan.wall}: {shown}{more}. "
         "Can it go another way, or be guarded mechanically?"
     )
-    away = max(one.away_mm for one in found)
+    away = Decimal(max(one.away_mm for one in found))
     subject = f"{plan.room}, {plan.wall}"
     return Finding(CHECK, "ask", subject, words, away, Decimal(0), "mm", rule.source, rule.edition)
 
@@ -181,4 +177,4 @@ def _place(one: Outside) -> str:
         else f"the riser {one.at_mm} mm along, {spans} mm up"
     )
     legs = ", ".join(one.legs[:SHOWN]) + (" ..." if len(one.legs) > SHOWN else "")
-    return f"{where}, {as_text(one.away_mm)} mm from the nearest zone ({legs})"
+    return f"{where}, up to {one.away_mm} mm from the nearest zone ({legs})"

@@ -5,9 +5,17 @@ Nothing here is a test with a time limit.
 
 import sys
 
-from tests.bench import cold, growth, house, routes, sequences, trees
+from tests.bench import buying, cold, growth, house, routes, sequences, trees
 
-BENCHES = {"cold": cold, "growth": growth, "sequences": sequences, "trees": trees, "routes": routes, "house": house}
+BENCHES = {
+    "cold": cold,
+    "growth": growth,
+    "sequences": sequences,
+    "trees": trees,
+    "routes": routes,
+    "house": house,
+    "buying": buying,
+}
 
 
 def main(names: list[str]) -> None:

@@ -8,7 +8,7 @@ from itertools import groupby
 from estimator.documents.sheets.looks import APART, GENERAL, GROUP, PLAIN, QUIET, RIGHT, RULED, WRAPPED
 from estimator.documents.sheets.page import FIRST_ROW, Page
 from estimator.result import Estimate
-from estimator.routing.model import BitTotal, Drilled, Passage
+from estimator.routing.model import BitTotal, Drilled, Passage, SetOff
 
 HEADS = (
     "Nr",
@@ -21,16 +21,25 @@ HEADS = (
     "What set the bit",
 )
 NUMBER, MEMBER, ALONG, HEIGHT, BIT, CABLES, LEGS, RULE = range(8)
-WIDTHS = (6, 18, 11, 10, 8, 18, 34, 51)
+WIDTHS = (6, 25, 11, 10, 8, 18, 33, 47)
 RIGHT_HEADS = (NUMBER, ALONG, HEIGHT, BIT)
 LEFT_HEADS = (MEMBER, CABLES)
 NOTE = (
     "Holes in walking order: room by room, walls clockwise from the back wall, then ceiling and floor. To the centre of the hole, "
     "along the wall from its left end as seen from inside and up from the room's finished floor; in ceilings and floors as each "
-    "heading says. Ask your electrician before you drill: this is a list of the plan."
+    "heading says. Where one hole does not take all cables, the next ones are set off along the timber, and their figures say "
+    "where. Ask your electrician before you drill: this is a list of the plan."
 )
 TOTAL_HEADS = ("Holes", "In", "", "", "Bit mm", "Bit", "", "")
 MANY = {"stud": "studs", "joist": "joists", "plate": "plates", "wall": "walls"}
+SIDES = {
+    ("stud", ""): ("above", "below", "lane"),
+    ("plate", ""): ("right of", "left of", "riser"),
+    ("wall", ""): ("right of", "left of", "cables' line"),
+    ("joist", "x"): ("behind", "in front of", "cables' line"),
+    ("joist", "y"): ("right of", "left of", "cables' line"),
+}
+"""On either side of where the cables run, and what that is called, by kind of member and the axis joists are counted on."""
 BITS = "bit-sizes"
 """The table whose columns are parts, and its values their sizes."""
 NO_BIT = "none fits: see Findings"
@@ -66,12 +75,11 @@ def _where(passage: Passage) -> str:
 
 
 def _hole(page: Page, row: int, number: int, hole: Drilled) -> None:
-    passage = hole.passage
-    up = passage.on_member_mm if passage.height_mm is None else passage.height_mm
+    up = hole.on_member_mm if hole.height_mm is None else hole.height_mm
     page.rule(row, RULE, RULED)
     page.number(row, NUMBER, number, RULED, PLAIN)
-    page.text(row, MEMBER, _member(passage), RULED, WRAPPED, APART)
-    page.number(row, ALONG, passage.along_mm, RULED, PLAIN, GENERAL)
+    page.text(row, MEMBER, _member(hole), RULED, WRAPPED, APART)
+    page.number(row, ALONG, hole.along_mm, RULED, PLAIN, GENERAL)
     page.number(row, HEIGHT, up, RULED, PLAIN, GENERAL)
     _bit(page, row, hole.bit_mm)
     page.text(row, CABLES, _cables(hole.cables), RULED, WRAPPED, APART)
@@ -79,10 +87,20 @@ def _hole(page: Page, row: int, number: int, hole: Drilled) -> None:
     page.text(row, RULE, hole.bound_by, RULED, QUIET)
 
 
-def _member(passage: Passage) -> str:
-    """`stud 38 x 89 mm`; what is gone through square to it says so itself: `wall 145 mm`."""
+def _member(hole: Drilled) -> str:
+    """`stud 38 x 89 mm`; what is gone through square to it says so itself: `wall 145 mm`; under it which of several it is."""
+    passage = hole.passage
     named = passage.member.startswith(passage.kind)
-    return passage.member if named else f"{passage.kind} {passage.member}".strip()
+    member = passage.member if named else f"{passage.kind} {passage.member}".strip()
+    return f"{member}\n{_which(hole.set_off, passage)}" if hole.set_off else member
+
+
+def _which(hole: SetOff, passage: Passage) -> str:
+    """`hole 2 of 3, 60 mm above the lane`."""
+    further, back, line = SIDES[passage.kind, passage.joist_axis]
+    if not hole.by_mm:
+        return f"hole {hole.number} of {hole.of}, on the {line}"
+    return f"hole {hole.number} of {hole.of}, {abs(hole.by_mm)} mm {further if hole.by_mm > 0 else back} the {line}"
 
 
 def _cables(cables: Sequence[str]) -> str:

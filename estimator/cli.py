@@ -212,3 +212,5 @@ def main() -> None:
         typer.echo(f"studbay: the result could not be written out ({error.strerror})", err=True)
         sys.stdout = open(os.devnull, "w")  # noqa: PTH123, SIM115  # what is left in its buffer has nowhere to go
         sys.exit(NO_ACCESS)
+    finally:
+        gc.freeze()  # the system takes all memory back at the end; another tenth goes if rings are sought and taken apart

@@ -9,7 +9,6 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -29,6 +28,8 @@ _DEFINITIONS = (
     "watt = [power] = W",
     "kilowatt = 1000 * watt = kW",
 )
+_TENS = ({"mm": 0, "cm": 1, "m": 3}, {"mm2": 0, "m2": 6}, {"W": 0, "kW": 3})
+"""Families that go by tens, as powers: a job in metres, as most are, need not wait for a library of units."""
 _NUMBER = r"(?:0|[1-9]\d{0,8})(?:\.\d{1,6})?"
 _QUANTITY = re.compile(rf"(?P<number>-?{_NUMBER}) *(?P<unit>[A-Za-z%\u03a9\u2126]+[2²]?)")
 _FEET = re.compile(rf"(?P<minus>-?)(?P<feet>0|[1-9]\d{{0,5}}) *ft *(?P<inches>{_NUMBER}) *in")
@@ -107,7 +108,7 @@ def quantity(value: object, family: Family) -> Quantity | Wrong:
 def length_mm(value: object) -> int | Wrong:
     """A length of the building in whole millimetres, half up."""
     size = size_mm(value)
-    return size if isinstance(size, Wrong) else half_up(Fraction(size))
+    return size if isinstance(size, Wrong) else half_up(size)
 
 
 def size_mm(value: object) -> Decimal | Wrong:
@@ -142,6 +143,10 @@ def money(value: object) -> Money | Wrong:
 @lru_cache(maxsize=64)
 def factor(unit: str, into: str) -> Decimal:
     """What to multiply by to come from one unit to another of its family."""
+    for tens in _TENS:
+        if unit in tens and into in tens:
+            power = tens[unit] - tens[into]
+            return Decimal(10**power) if power >= 0 else Decimal(1).scaleb(power)
     if unit == into:
         return Decimal(1)
     registry = _registry()

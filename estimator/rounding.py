@@ -8,21 +8,20 @@ PENNY = Decimal("0.01")
 
 def half_up(value: Decimal | Fraction | int) -> int:
     """The whole number nearest to `value`; a half goes up (towards plus infinity), as set-out has it."""
-    if isinstance(value, int):
-        return value
-    doubled = Fraction(value) * 2 + 1
-    return doubled.numerator // (2 * doubled.denominator)
+    over, under = value.as_integer_ratio()
+    return (2 * over + under) // (2 * under)
 
 
 def floor(value: Decimal | Fraction | int) -> int:
     """The largest whole number that is not above `value`."""
-    exact = Fraction(value)
-    return exact.numerator // exact.denominator
+    over, under = value.as_integer_ratio()
+    return over // under
 
 
 def ceil(value: Decimal | Fraction | int) -> int:
     """The smallest whole number that is not below `value`."""
-    return -floor(-Fraction(value))
+    over, under = value.as_integer_ratio()
+    return -(-over // under)
 
 
 def money(value: Decimal | Fraction) -> Decimal:

@@ -105,6 +105,13 @@ def test_the_leg_that_closes_a_ring_starts_at_the_board_even_where_its_point_is_
     assert round_the_ring(Costs({"CU": 0, "A": 1}, ((0, 0), (0, 0))), "CU", ("A",)) == (("CU", "A"), ("CU", "A"))
 
 
+def test_costs_that_were_not_asked_for_are_never_taken_for_none() -> None:
+    costs = Costs({"CU": 0, "W1": 1, "L1": 2}, ((0, 5, None), (5, 0, 7), (None, 7, 0)))
+    assert costs.between(("W1", "L1")) == [[0, 7], [7, 0]]  # hand: rows and columns 2 and 3
+    with pytest.raises(LookupError, match="CU, L1"):
+        costs.between(("CU", "L1"))
+
+
 # --- lengths: `hand` ------------------------------------------------------------------------------------------------
 
 

@@ -1,7 +1,10 @@
 """Texts with units: what is read, exactly, and what is refused with the very words to write."""
 
+import subprocess
+import sys
 from decimal import Decimal
 
+import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -90,6 +93,39 @@ def test_millimetres_and_metres_say_the_same(mm: int) -> None:
 def test_any_text_is_either_a_length_or_explained(text: str) -> None:
     found = q.length_mm(text)
     assert isinstance(found, int) or (found.found and found.write)
+
+
+@pytest.mark.parametrize(
+    ("unit", "into", "expected"),
+    [
+        ("mm", "m", "0.001"),  # published: prefixes of the SI brochure, 9th edition, table 7
+        ("cm", "mm", "10"),
+        ("m", "cm", "100"),
+        ("m2", "mm2", "1000000"),
+        ("kW", "W", "1000"),
+        ("in", "mm", "25.4"),  # published: international yard and pound agreement of 1959
+        ("ft", "mm", "304.8"),  # hand: 12 x 25.4
+        ("ft", "in", "12"),  # published: as above
+        ("A", "A", "1"),  # hand: a unit is itself
+    ],
+)
+def test_units_of_a_family_go_into_each_other_exactly(unit: str, into: str, expected: str) -> None:
+    assert q.factor(unit, into) == Decimal(expected)
+
+
+@pytest.mark.parametrize(("unit", "into"), [("mm", "mm2"), ("W", "mm"), ("A", "W")])
+def test_units_of_two_families_never_go_into_each_other(unit: str, into: str) -> None:
+    with pytest.raises(pint.PintError):
+        q.factor(unit, into)
+
+
+def test_the_library_of_units_waits_for_feet_or_inches() -> None:
+    code = (
+        "import sys; from estimator.quantities import length_mm\n"
+        "assert (length_mm('4.2 m'), 'pint' in sys.modules) == (4200, False)\n"
+        "assert (length_mm('1 ft'), 'pint' in sys.modules) == (305, True)"  # hand: 304.8, half up
+    )
+    subprocess.run([sys.executable, "-c", code], check=True)
 
 
 def test_a_percentage_is_a_ratio_from_nought_to_one() -> None:

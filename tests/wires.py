@@ -79,6 +79,10 @@ class Square:
             return None
         return apart(self.places[one], self.places[other]) * HOLE_BASE + self.holes.get(frozenset((one, other)), 0)
 
+    def costs_of(self, start: str, names: Sequence[str], /) -> list[int | None]:
+        """One row of it."""
+        return [self._cost(start, other) for other in names]
+
     def path(self, start: str, end: str, /) -> Path | None:
         (x, y, z), (to_x, to_y, to_z) = self.places[start], self.places[end]
         corners = ((x, y, z), (x, y, to_z), (to_x, y, to_z), (to_x, to_y, to_z))

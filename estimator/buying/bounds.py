@@ -11,7 +11,7 @@ import heapq
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import reduce
+from functools import lru_cache, reduce
 from math import gcd
 
 from estimator.buying.task import Task, sums
@@ -146,6 +146,12 @@ class _Cover:
         return -(-length // self.grid) if length > 0 else 0
 
 
+@lru_cache(maxsize=2)
+def _cover(task: Task, sizes: Measure) -> _Cover:
+    """The table of a task, which is listed anew for every measure that is won against it."""
+    return _Cover(task, sizes)
+
+
 def _any_number(row: list[int], step: int, weight: int) -> list[int]:
     new = list(row)
     for cell in range(1, len(new)):
@@ -205,7 +211,7 @@ class _Listing:
     def __init__(self, task: Task, measures: Sequence[Measure], ceiling: int) -> None:
         self.task = task
         self.ceiling = ceiling
-        self.cover = _Cover(task, measures[0])
+        self.cover = _cover(task, measures[0])
         self.rates = [_Rate(task, by) for by in measures]
         self.weights = [kind.weight for kind in task.kinds] + [task.unit_weight(sale) for sale in task.sales]
         self.most = [kind.most for kind in task.kinds] + [task.units(sale, sum(task.sizes)) for sale in task.sales]

@@ -169,6 +169,8 @@ def _take(left: list[int], room: int) -> list[int]:
     goal = sums.bit_length() - 1
     taken = []
     for place in range(len(left) - 1, -1, -1):
+        if not goal:
+            break
         size = left[place]
         if size <= goal and reach[place] >> (goal - size) & 1:
             goal -= size

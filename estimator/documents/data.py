@@ -5,7 +5,6 @@ their meaning; every key is always there, with null or an empty list where there
 """
 
 import json
-import re
 from typing import Any
 
 from estimator.checks.model import Finding
@@ -25,15 +24,26 @@ from estimator.result import Estimate
 
 VERSION = 1
 
-_NUMBERS = re.compile(r"\[\n\s+(-?[\d.]+(?:,\n\s+-?[\d.]+)*)\n\s+\]")
-"""A list of numbers over several lines: strings hold no line ends in JSON, so nothing else looks like it."""
+_ENCODE = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
 
 
 def render_data(estimate: Estimate) -> bytes:
     """The whole of estimate.json: UTF-8, two spaces a level, places on one line, a line end at the end."""
-    text = json.dumps(estimate_data(estimate), indent=2, ensure_ascii=False, allow_nan=False)
-    flat = _NUMBERS.sub(lambda found: "[" + re.sub(r"\s+", " ", found[1]) + "]", text)
-    return (flat + "\n").encode()
+    return (_laid_out(estimate_data(estimate), "\n") + "\n").encode()
+
+
+def _laid_out(value: Any, line: str) -> str:
+    """A value as JSON, what it holds each on a line of its own but for numbers of a list; `line` is a line end and indent.
+
+    `json` does the same with `indent`, but slowly: it hands every sign up through all the levels it stands in.
+    """
+    inner = f"{line}  "
+    if isinstance(value, dict) and value:
+        rows = [f"{_ENCODE(key)}: {_laid_out(of, inner)}" for key, of in value.items()]
+        return f"{{{inner}{f',{inner}'.join(rows)}{line}}}"
+    if isinstance(value, list | tuple) and not all(isinstance(of, int | float) for of in value):
+        return f"[{inner}{f',{inner}'.join([_laid_out(of, inner) for of in value])}{line}]"
+    return _ENCODE(value)
 
 
 def estimate_data(estimate: Estimate) -> dict[str, Any]:

@@ -63,15 +63,32 @@ class Taken:
     def best(self, boxes: Iterable[Box]) -> int:
         """The number of the box that collides least, of equal ones the first; it is taken from then on."""
         found = list(boxes)
+        near = self._about(found)
         least, index = float("inf"), 0
         for number, box in enumerate(found):
-            cost = round(self.cost(box), 6)
+            cost = round(near.cost(box), 6)
             if cost < least:
                 least, index = cost, number
             if cost == 0:  # none can be better, and of equal ones the first counts
                 break
         self.boxes.append(found[index])
         return index
+
+    def _about(self, boxes: Sequence[Box]) -> "Taken":
+        """What of it is not clear of all the boxes together, to one side of them."""
+        left, low = min(of[0] for of in boxes), min(of[1] for of in boxes)
+        right, high = max(of[2] for of in boxes), max(of[3] for of in boxes)
+        return Taken(
+            [of for of in self.boxes if of[0] < right and left < of[2] and of[1] < high and low < of[3]],
+            [
+                ((x, y), (to_x, to_y))
+                for (x, y), (to_x, to_y) in self.lines
+                if (x >= left or to_x >= left)
+                and (x <= right or to_x <= right)
+                and (y >= low or to_y >= low)
+                and (y <= high or to_y <= high)
+            ],
+        )
 
 
 def grown(box: Box, by: float) -> Box:

@@ -28,6 +28,7 @@ _BARRED = re.compile(rf"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufffe\
 _NARROW, _WIDE = frozenset("iljtfrI.,:;'|!()[] -"), frozenset("mwMW@%—…")
 
 
+@lru_cache(maxsize=4096)
 def num(value: Number) -> str:
     """A number with at most three decimals and no idle noughts: `12`, `0.35`, `-3.333`."""
     text = f"{value:.3f}".rstrip("0").rstrip(".")

@@ -23,6 +23,7 @@ LONGER, OVER_A_SYMBOL, BENT = 0.25, 4.0, 0.12
 """What a longer stem costs (a mm), a stem over a symbol, and a bent one (a mm), beside what `Taken.cost` counts."""
 
 Key = tuple[str, str]
+Costs = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +72,32 @@ def wall_marks(things: Mapping[Key, Sequence[Thing]], on: Tracks, taken: Taken) 
     return tuple(mark for key in order for mark in found.get(key, ()))
 
 
+@dataclass(frozen=True, slots=True)
+class _Wall:
+    """The things of one wall while places for them are tried, and what of it is known: most marks stay as others move."""
+
+    side: Side
+    mine: Sequence[Thing]
+    corridor: float
+    halves: Sequence[float]
+    taken: Taken
+    scale: int
+    known: dict[tuple[int, float, float], tuple[Mark, Costs]]
+
+    def tried(self, stem: float, room: tuple[float, float], at: Sequence[float]) -> tuple[float, tuple[Mark, ...]]:
+        """What it costs to stand at the wished places with stems of one length, and the marks there."""
+        total, marks = 0.0, []
+        for index, place in enumerate(kept_apart(at, self.halves, *room)):
+            if (index, stem, place) not in self.known:
+                mark = _stood(self.side, self.mine[index], place, self.corridor, stem, self.scale)
+                self.known[index, stem, place] = mark, _costs(mark, self.taken, self.scale)
+            mark, costs = self.known[index, stem, place]
+            marks.append(mark)
+            for cost in costs:
+                total += cost
+        return round(total + LONGER * stem * len(self.mine), 6), tuple(marks)
+
+
 def _best(
     on: Tracks,
     key: Key,
@@ -81,22 +108,20 @@ def _best(
 ) -> tuple[Mark, ...]:
     """The marks of one wall that draw over least: by length of stem, then by moving one after the other to either side."""
     side, corridor = on.walls[key], on.corridor(Rail("wall", *key))
+    wall = _Wall(side, mine, corridor, [_half(side, of) for of in mine], taken, on.scale, {})
     wished = [of.along / on.scale for of in mine]
-
-    def tried(stem: float, room: tuple[float, float], at: Sequence[float]) -> tuple[float, tuple[Mark, ...]]:
-        marks = _laid(on, key, mine, stem, room, at)
-        return round(_cost(marks, taken, on.scale) + LONGER * stem * len(mine), 6), marks
-
+    beside = _neighbours(on, key, things, found)
+    glyphs = _deep(side, mine)
     rooms = list(
         dict.fromkeys(
-            (stem, _room_for(on, key, deep, things, found))
+            (stem, _room_for(side.length / on.scale, beside, deep))
             for stem in STEMS_MM
-            for deep in (0.0, corridor + stem + _deep(side, mine))
+            for deep in (0.0, corridor + stem + glyphs)
         )
     )
-    costs = [tried(stem, room, wished)[0] for stem, room in rooms]
+    costs = [wall.tried(stem, room, wished)[0] for stem, room in rooms]
     stem, room = rooms[costs.index(min(costs))]
-    cost, marks = tried(stem, room, wished)
+    cost, marks = wall.tried(stem, room, wished)
     done = {tuple(wished)}  # what was tried cannot come to cost less than the least so far
     for index, shift in [(index, shift) for index in range(len(mine)) for shift in SHIFTS_MM] * 2:
         at = [*wished]
@@ -104,7 +129,7 @@ def _best(
         if sorted(at) != at or tuple(at) in done:
             continue
         done.add(tuple(at))
-        if (new := tried(stem, room, at))[0] < cost:
+        if (new := wall.tried(stem, room, at))[0] < cost:
             wished, (cost, marks) = at, new
     return marks
 
@@ -118,30 +143,22 @@ def _reach(on: Tracks, key: Key, mine: Sequence[Thing]) -> Box:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def _laid(
-    on: Tracks, key: Key, mine: Sequence[Thing], stem: float, room: tuple[float, float], wished: Sequence[float]
-) -> tuple[Mark, ...]:
-    """The marks of one wall with stems of one length."""
-    side, scale = on.walls[key], on.scale
-    corridor = on.corridor(Rail("wall", *key))
-    places = kept_apart(wished, [_half(side, of) for of in mine], *room)
-    marks = []
-    for of, place in zip(mine, places, strict=True):
-        foot = side.at(place * scale, (corridor + stem) * scale)
-        bent = abs(place * scale - of.along) > 0.05 * scale
-        line = (side.at(of.along), *((side.at(of.along, corridor * scale),) if bent else ()), foot)
-        marks.append(_standing(of, foot, side.into, line, scale))
-    return tuple(marks)
+def _stood(side: Side, of: Thing, place: float, corridor: float, stem: float, scale: int) -> Mark:
+    """The mark of one thing at a place along its wall, at the end of a stem of that length."""
+    foot = side.at(place * scale, (corridor + stem) * scale)
+    bent = abs(place * scale - of.along) > 0.05 * scale
+    line = (side.at(of.along), *((side.at(of.along, corridor * scale),) if bent else ()), foot)
+    return _standing(of, foot, side.into, line, scale)
 
 
-def _cost(marks: Sequence[Mark], taken: Taken, scale: int) -> float:
-    total = 0.0
-    for mark in marks:
-        total += taken.cost(mark.box) + taken.cost(mark.label_box(scale))
-        lines = _lines(mark, scale)
-        total += OVER_A_SYMBOL * crossings(lines, taken.boxes)
-        total += BENT * sum(abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in lines[1:])
-    return total
+def _costs(mark: Mark, taken: Taken, scale: int) -> Costs:
+    """What a mark, its stem over symbols, and the bend of its stem cost."""
+    lines = _lines(mark, scale)
+    return (
+        taken.cost(mark.box) + taken.cost(mark.label_box(scale)),
+        OVER_A_SYMBOL * crossings(lines, taken.boxes),
+        BENT * sum(abs(a[0] - b[0]) + abs(a[1] - b[1]) for a, b in lines[1:]),
+    )
 
 
 def _lines(mark: Mark, scale: int) -> list[tuple[XY, XY]]:
@@ -188,23 +205,41 @@ def bounds(of: Glyph, foot: XY, away: XY, scale: int) -> Box:
     )
 
 
-def _room_for(
-    on: Tracks, key: Key, deep: float, things: Mapping[Key, Sequence[Thing]], found: Mapping[Key, Sequence[Mark]]
-) -> tuple[float, float]:
-    """Between which places along a wall marks that reach `deep` may stand, so as not to meet those of its neighbours."""
+@dataclass(frozen=True, slots=True)
+class _Neighbour:
+    """What stands on the wall before or after one, seen from the corner between them (mm of paper).
+
+    `keep` is what its cables and symbols take whatever they are; `reach` is for each of its marks how far from the
+    corner it begins, and how deep it reaches.
+    """
+
+    keep: float
+    reach: tuple[tuple[float, float], ...]
+
+
+def _neighbours(
+    on: Tracks, key: Key, things: Mapping[Key, Sequence[Thing]], found: Mapping[Key, Sequence[Mark]]
+) -> tuple[_Neighbour, _Neighbour]:
+    """The walls before and after one."""
     around = [of for of in on.walls if of[0] == key[0]]
     index = around.index(key)
-    kept = []
-    for other, at_end in ((around[index - 1], True), (around[(index + 1) % len(around)], False)):
+    before, after = around[index - 1], around[(index + 1) % len(around)]
+
+    def seen(other: Key, at_end: bool) -> _Neighbour:
         keep = on.corridor(Rail("wall", *other)) + (AIR_MM if other in found or not things[other] else STEMS_MM[0])
         side = on.walls[other]
-        for mark in found.get(other, ()):
-            box = _in(side, mark, on.scale)
-            from_corner = side.length / on.scale - box[1] if at_end else box[0]
-            if from_corner < deep + AIR_MM:
-                keep = max(keep, box[2] + AIR_MM)
-        kept.append(keep)
-    length = on.walls[key].length / on.scale
+        boxes = [_in(side, mark, on.scale) for mark in found.get(other, ())]
+        return _Neighbour(keep, tuple((side.length / on.scale - b if at_end else a, deep) for a, b, deep in boxes))
+
+    return seen(before, at_end=True), seen(after, at_end=False)
+
+
+def _room_for(length: float, beside: tuple[_Neighbour, _Neighbour], deep: float) -> tuple[float, float]:
+    """Between which places along a wall marks that reach `deep` may stand, so as not to meet those of its neighbours."""
+    kept = [
+        max((of.keep, *(reach + AIR_MM for from_corner, reach in of.reach if from_corner < deep + AIR_MM)))
+        for of in beside
+    ]
     if kept[0] + kept[1] > 0.6 * length:
         kept = [min(of, 0.2 * length) for of in kept]
     return kept[0], length - kept[1]

@@ -54,7 +54,8 @@ def _at_switch(
     """The feed, with the first switch of every list in it; then for each list its lights, their spurs, its straps."""
     parts = (Part(circuit.board, tuple(fed)), *(Part(one.switches[0], one.lights) for one in sets))
     free = free_parts(circuit, parts)
-    costs = costs_from(setting, circuit.board, members)
+    asked = [*((part.root, *part.nodes) for part in parts), *(one.switches for one in sets)]
+    costs = costs_from(setting, circuit.board, members, asked if sets else ())
     lots = _fed(setting, circuit, costs, parts, free, [one.switches[0] for one in sets])
     for one, part, whole in zip(sets, free[1:], parts[1:], strict=True):
         lights = _lights(setting, circuit, costs, part, legs_in(circuit, part, free))

@@ -23,6 +23,9 @@ class Ways(Protocol):
     def costs(self, names: Sequence[str], /) -> list[list[int | None]]:
         """A symmetric matrix of mm x HOLE_BASE + holes in the order of `names`; None where no path exists."""
 
+    def costs_of(self, start: str, names: Sequence[str], /) -> list[int | None]:
+        """The row of a start in the matrix that `costs` makes of `names`."""
+
     def path(self, start: str, end: str, /) -> Path | None:
         """The path whose cost `costs` tells."""
 

@@ -48,6 +48,12 @@ class Network:
                 table[row][column] = table[column][row] = found.get(nodes[column])
         return table
 
+    def costs_of(self, start: str, names: Sequence[str]) -> list[int | None]:
+        """Least cost from one terminal to each of `names`, as in `costs`. Raises KeyError as `costs`."""
+        nodes = [self._nodes[name] for name in names]
+        found = distances(self._graph.near, self._nodes[start], nodes)
+        return [found.get(node) for node in nodes]
+
     def path(self, start: str, end: str) -> Path | None:
         """The shortest route with the fewest holes, `start` first; None where there is no way.
 

@@ -46,7 +46,7 @@ def chain(near: Near, source: int, target: int) -> tuple[int, ...] | None:
     while heap:
         entry = heappop(heap)
         node, cost = entry & _MASK, entry >> _BITS
-        if cost != best[node] or node in settled:
+        if cost != best[node]:
             continue
         settled[node] = len(settled)
         if node == target:

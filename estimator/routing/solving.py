@@ -28,33 +28,52 @@ class Solved:
 
 @dataclass(frozen=True, slots=True)
 class Costs:
-    """What it costs to get between places that are all joined."""
+    """What it costs to get between places that are all joined; None where it was not asked for."""
 
     numbers: Mapping[str, int]
-    rows: tuple[tuple[int, ...], ...]
+    rows: Sequence[Sequence[int | None]]
 
     def between(self, names: Sequence[str]) -> Matrix:
         """The matrix of some of the places, in the order of `names`."""
         chosen = [self.numbers[name] for name in names]
-        return [[self.rows[i][j] for j in chosen] for i in chosen]
+        found = [[cost for j in chosen if (cost := self.rows[i][j]) is not None] for i in chosen]
+        if any(len(row) != len(chosen) for row in found):
+            raise LookupError(f"costs between some of {', '.join(names)} are not known")
+        return found
 
 
-def costs_from(setting: Setting, start: str, names: Sequence[str]) -> Costs:
-    """The costs between a start and all `names`.
+def costs_from(setting: Setting, start: str, names: Sequence[str], parts: Sequence[Sequence[str]] = ()) -> Costs:
+    """The costs between a start and all `names`; where there are `parts`, between the places of each part alone.
+
+    What is in one part mostly stands near together, which is found far sooner than ways across the building.
 
     Raises:
         Refused: one problem for each place that the network does not join to the start, at the place of its group.
         LookupError: two places joined to the start but not to each other, which no network should have.
     """
     nodes = (start, *(name for name in dict.fromkeys(names) if name != start))
-    rows = setting.ways.costs(nodes)
-    far = [name for name, cost in zip(nodes, rows[0], strict=True) if cost is None and name != start]
+    whole = None if parts else setting.ways.costs(nodes)
+    first = setting.ways.costs_of(start, nodes) if whole is None else whole[0]
+    far = [name for name, cost in zip(nodes, first, strict=True) if cost is None and name != start]
     if far:
         raise Refused(_apart(setting, start, far, alone=len(far) == len(nodes) - 1))
-    known = tuple(tuple(cost for cost in row if cost is not None) for row in rows)
-    if any(len(row) != len(nodes) for row in known):
-        raise LookupError(f"some of {', '.join(nodes)} are joined to {start} but not to each other")
-    return Costs({name: number for number, name in enumerate(nodes)}, known)
+    numbers = {name: number for number, name in enumerate(nodes)}
+    costs = Costs(numbers, _part_by_part(setting, numbers, parts) if whole is None else whole)
+    for part in parts or (nodes,):
+        costs.between(part)
+    return costs
+
+
+def _part_by_part(
+    setting: Setting, numbers: Mapping[str, int], parts: Sequence[Sequence[str]]
+) -> list[list[int | None]]:
+    rows: list[list[int | None]] = [[None] * len(numbers) for _ in numbers]
+    for part in parts:
+        chosen = [numbers[name] for name in part]
+        for i, row in zip(chosen, setting.ways.costs(part), strict=True):
+            for j, cost in zip(chosen, row, strict=True):
+                rows[i][j] = cost
+    return rows
 
 
 def _apart(setting: Setting, start: str, far: Sequence[str], *, alone: bool) -> list[Problem]:

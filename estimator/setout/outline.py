@@ -36,7 +36,10 @@ def _sides(corners: Sequence[Corner]) -> Iterator[tuple[Corner, Corner]]:
 def _squared(side: tuple[Corner, Corner], x_mm: int, y_mm: int) -> Fraction:
     """The squared distance from a place to a side, mm2."""
     (ax, ay), (bx, by) = side
-    dx, dy = bx - ax, by - ay
-    along = Fraction((x_mm - ax) * dx + (y_mm - ay) * dy, dx * dx + dy * dy)
-    along = min(max(along, Fraction(0)), Fraction(1))
-    return (ax + along * dx - x_mm) ** 2 + (ay + along * dy - y_mm) ** 2
+    dx, dy, to_x, to_y = bx - ax, by - ay, x_mm - ax, y_mm - ay
+    length, along = dx * dx + dy * dy, to_x * dx + to_y * dy  # squared, and how far along, as a share of it
+    if along <= 0:
+        return Fraction(to_x * to_x + to_y * to_y)
+    if along >= length:
+        return Fraction((x_mm - bx) ** 2 + (y_mm - by) ** 2)
+    return Fraction((dx * to_y - dy * to_x) ** 2, length)

@@ -129,7 +129,7 @@ def _total(page: Page, estimate: Estimate, plan: Plan, row: int, ex_vat: str) ->
     page.formula(row, AMOUNT, f"ROUND({ex_vat}+SUM({vat}),2)", estimate.budget.total, TOTAL, page.looks.money)
     invented = invented_prices(estimate)
     if invented:
-        page.sheet.merge_range(row, ASIDE, row, LAST, "", page.looks.format(TOTAL, BESIDE, APART))
+        page.merged(row, ASIDE, LAST, TOTAL, BESIDE, APART)
         page.text(row, ASIDE, invented, TOTAL, BESIDE, APART)
     page.sheet.set_row(row, 30)
 

@@ -42,13 +42,24 @@ class Looks:
     def __init__(self, book: Any, currency: str) -> None:
         self._book = book
         self._made: dict[tuple[tuple[str, Any], ...], Any] = {}
+        self._known: dict[tuple[int, ...], tuple[tuple[Style, ...], Any]] = {}
         sign = symbol(currency).replace('"', "")
         self.money: Style = {"num_format": f'"{sign}"#,##0.00;-"{sign}"#,##0.00'}
         self.rate: Style = {"num_format": f'"{sign}"#,##0.0000;-"{sign}"#,##0.0000'}
         self.price: Style = {"num_format": f'"{sign}"#,##0.00##;-"{sign}"#,##0.00##'}
 
     def format(self, *styles: Style) -> Any:
-        """The format of these styles together, the later over the earlier."""
+        """The format of these styles together, the later over the earlier.
+
+        The same styles come again and again, cell by cell, so they are known by what they are before they are known by
+        what they hold; kept with their format, so that none can go and another take its number.
+        """
+        same = tuple(map(id, styles))
+        if same not in self._known:
+            self._known[same] = styles, self._of(styles)
+        return self._known[same][1]
+
+    def _of(self, styles: tuple[Style, ...]) -> Any:
         wanted: Style = {}
         for style in styles:
             wanted.update(style)

@@ -28,6 +28,8 @@ class Page:
         self.looks = looks
         self.widths = tuple(widths)
         self._lines: dict[int, int] = {}
+        self._filled: set[tuple[int, int]] = set()
+        self._ruled: list[tuple[int, range, Any]] = []
         if landscape:
             sheet.set_landscape()
         else:
@@ -59,34 +61,41 @@ class Page:
     def text(self, row: int, col: int, value: str, *styles: Style) -> None:
         """Text, never a formula, a number or a link."""
         styles = styles or (WRAPPED,)
+        self._filled.add((row, col))
         self.sheet.write_string(row, col, inert(value), self.looks.format(*styles))
         if last_of(styles, "text_wrap", False):
             self._lines[row] = max(self._lines.get(row, 1), lines_of(value, self.widths[col]))
 
     def number(self, row: int, col: int, value: Decimal | Fraction | int, *styles: Style) -> None:
         """A figure."""
+        self._filled.add((row, col))
         self.sheet.write_number(row, col, figure(value), self.looks.format(*(styles or (PLAIN,))))
 
     def formula(self, row: int, col: int, formula: str, value: Decimal | Fraction | int | str, *styles: Style) -> None:
         """A formula (without `=`) and what it gives, for programs that do not calculate."""
         shown = value if isinstance(value, str) else figure(value)
+        self._filled.add((row, col))
         self.sheet.write_formula(row, col, f"={formula}", self.looks.format(*(styles or (PLAIN,))), shown)
 
     def day(self, row: int, col: int, value: date, *styles: Style) -> None:
         """A date."""
+        self._filled.add((row, col))
         self.sheet.write_datetime(row, col, datetime.combine(value, time()), self.looks.format(*styles))
 
     def rule(self, row: int, last: int, *styles: Style, first: int = 0) -> None:
-        """Empty cells with a look, to carry a line across."""
-        for col in range(first, last + 1):
-            self.sheet.write_blank(row, col, None, self.looks.format(*styles))
+        """A look for those cells of a row that stay empty, to carry a line across; the later of two looks counts."""
+        self._ruled.append((row, range(first, last + 1), self.looks.format(*styles)))
+
+    def merged(self, row: int, first: int, last: int, *styles: Style) -> None:
+        """Cells of a row made one, still empty."""
+        self._filled |= {(row, col) for col in range(first, last + 1)}
+        self.sheet.merge_range(row, first, row, last, "", self.looks.format(*styles))
 
     def across(self, row: int, value: str, *styles: Style, last: int | None = None) -> None:
         """Text over the whole width, in a row high enough for it."""
         last = len(self.widths) - 1 if last is None else last
-        look = self.looks.format(*styles)
-        self.sheet.merge_range(row, 0, row, last, "", look)
-        self.sheet.write_string(row, 0, inert(value), look)
+        self.merged(row, 0, last, *styles)
+        self.sheet.write_string(row, 0, inert(value), self.looks.format(*styles))
         size = last_of(styles, "font_size", TEXT_SIZE)
         room = sum(self.widths[: last + 1]) * TEXT_SIZE / size
         self.sheet.set_row(row, lines_of(value, room) * LINE_POINTS * size / TEXT_SIZE + 2)
@@ -96,7 +105,14 @@ class Page:
         self.sheet.set_row(row, THIN_POINTS)
 
     def finish(self, last_row: int, last_col: int, protect: bool = True) -> None:
-        """Set row heights and what is printed; where asked, lock all that is not for changing, without a password."""
+        """Fill what stays empty, set row heights and what is printed.
+
+        Where asked, lock all that is not for changing, without a password.
+        """
+        for row, cols, look in self._ruled:
+            for col in cols:
+                if (row, col) not in self._filled:
+                    self.sheet.write_blank(row, col, None, look)
         # Not every program finds the height of a row with wrapped text by itself.
         for row, lines in sorted(self._lines.items()):
             if lines > 1:

@@ -47,6 +47,7 @@ def leg_data(leg: Leg) -> dict[str, Any]:
         "holes": holes_data(leg.holes),
         "supports": leg.supports,
         "route": _route(leg.path),
+        "planned_m": metres(leg.planned_mm),
     }
 
 
@@ -65,6 +66,7 @@ def run_data(run: RunRoute, given: Run) -> dict[str, Any]:
         "supports": run.supports,
         "route": _route(run.path),
         "stretches": [_stretch(stretch) for stretch in given.stretches],
+        "planned_m": metres(run.planned_mm),
     }
 
 
@@ -92,6 +94,10 @@ def drilling_data(drilled: Drilled) -> dict[str, Any]:
         "at": place(drilled.at),
         "legs": list(drilled.legs),
         "bit_mm": None if drilled.bit_mm is None else number(drilled.bit_mm),
+        "bound_by": drilled.bound_by or None,
+        "on_member_m": metres(drilled.on_member_mm),
+        "hole": drilled.set_off.number if drilled.set_off else 1,
+        "of_holes": drilled.set_off.of if drilled.set_off else 1,
     }
 
 

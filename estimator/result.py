@@ -1,9 +1,13 @@
 """The `Estimate`: everything the stages worked out for one job; every document comes from it."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from estimator.building.model import Building
+from estimator.buying.drums import PartDrums, drums
+from estimator.buying.margins import Margin, margins
 from estimator.buying.model import Order
+from estimator.buying.spare_points import SparePoint, spare_points
 from estimator.catalogue.model import Catalogue
 from estimator.checks.boards import spare_ways
 from estimator.checks.model import Finding
@@ -31,3 +35,36 @@ class Estimate:
     def spare_ways(self, board: str) -> int | None:
         """Ways left in the board of that name; None for one outside the job."""
         return spare_ways(self.job, self.catalogue, next(one for one in self.job.boards if one.name == board))
+
+    def drums(self) -> tuple[PartDrums, ...]:
+        """Every drum and length that is cut, by name, with its pieces in the order to pull them."""
+        return drums(self.job, self.catalogue, self.order)
+
+    def margins(self, parts: Iterable[str] | None = None) -> tuple[Margin, ...]:
+        """What stays of every part, or of these, and what less of it would save, by part.
+
+        Worked out each time it is asked for, so ask for what is needed.
+        """
+        return margins(self.job, self.catalogue, self.takeoff, self._bought_of(parts))
+
+    def spare_points(self) -> tuple[SparePoint, ...]:
+        """How many more points of each kind fit what is bought, by kind; worked out each time it is asked for."""
+        kits = {self.catalogue.points[group.kind].kit for group in self.job.groups}
+        parts = {row.part for kit in kits for row in self.catalogue.kits.get(kit, ())}
+        return spare_points(self.job, self.catalogue, self.takeoff, self._bought_of(parts))
+
+    def most_left(self, number: int) -> tuple[Margin, ...]:
+        """The margins of so many parts that have money left in their packs: most money first, of equal ones by part."""
+        left = {of.part: of.net for of in self.order.bought}
+        for line in self.budget.bill:
+            if line.part in left:
+                left[line.part] -= line.amount
+        most = sorted((part for part in left if left[part]), key=lambda part: (-left[part], part))[:number]
+        return tuple(sorted(self.margins(most), key=lambda margin: most.index(margin.part)))
+
+    def _bought_of(self, parts: Iterable[str] | None) -> Order:
+        """The order with only these parts in what is bought, at its merchants as they are."""
+        if parts is None:
+            return self.order
+        wanted = frozenset(parts)
+        return replace(self.order, bought=tuple(of for of in self.order.bought if of.part in wanted))

@@ -28,6 +28,7 @@ SHEETS = [
     "Order",
     "Cable schedule",
     "Cutting list",
+    "What is left",
     "Set-out",
     "Drilling",
     "Findings",

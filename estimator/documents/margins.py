@@ -1,55 +1,12 @@
 """What is left of a part, in words: a margin in, one line for people out."""
 
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
-from typing import Protocol
 
+from estimator.buying.margins import COUNTED, Margin
+from estimator.buying.spare_points import SparePoint
 from estimator.documents.words import money, number
 
 HUNDREDTH = Decimal("0.01")
-COUNTED = ("nr", "pair")
-
-
-class Margin(Protocol):
-    """What the words are made of: a margin as buying gives it."""
-
-    @property
-    def unit(self) -> str:
-        """Unit of the part."""
-        ...
-
-    @property
-    def spare(self) -> Decimal:
-        """Units left in all."""
-        ...
-
-    @property
-    def longest_spare_mm(self) -> Decimal | None:
-        """Of lengths, the longest piece that can still be cut."""
-        ...
-
-    @property
-    def fits(self) -> int | None:
-        """How many more of the usual piece fit."""
-        ...
-
-    @property
-    def less(self) -> Decimal | None:
-        """By how much the need must fall to cost less."""
-        ...
-
-    @property
-    def saves(self) -> Decimal | None:
-        """Money inc VAT that this saves."""
-        ...
-
-
-class SparePoint(Protocol):
-    """More points of a kind that fit what is bought, as buying gives it."""
-
-    @property
-    def fits(self) -> int:
-        """How many more fit."""
-        ...
 
 
 def margin_words(margin: Margin, currency: str = "GBP") -> str:

@@ -4,6 +4,7 @@ from estimator.documents.basis import basis, exclusions, invented_prices, oldest
 from estimator.documents.page import render_page
 from estimator.documents.quote_basis import CONFIDENCE, assumptions, distances, sources
 from estimator.documents.quote_job import circuit_rows, control_rows, group_rows, run_rows
+from estimator.documents.quote_left import left_rows, more_points
 from estimator.documents.quote_money import (
     basket_orders,
     bill_sections,
@@ -29,6 +30,7 @@ CONTENTS = (
     ("order", "The order"),
     ("cuts", "Cutting list"),
     ("hours", "Hours of work"),
+    ("left", "What is left"),
     ("assumed", "What was assumed"),
     ("basis", "Basis of the figures"),
     ("key", "Abbreviations"),
@@ -76,6 +78,8 @@ def render_quote(estimate: Estimate) -> str:
             "bill": bill_sections(budget, job.currency),
             "baskets": basket_orders(estimate),
             "cuts": cut_rows(estimate),
+            "left": left_rows(estimate),
+            "more_points": more_points(estimate),
             "assumptions": assumptions(job),
             "distances": distances(job, estimate.catalogue),
             "sources": sources(estimate),

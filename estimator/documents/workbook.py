@@ -17,6 +17,8 @@ from estimator.documents.sheets.drilling import WIDTHS as DRILL_WIDTHS
 from estimator.documents.sheets.drilling import write_drilling
 from estimator.documents.sheets.findings import WIDTHS as FINDING_WIDTHS
 from estimator.documents.sheets.findings import write_findings
+from estimator.documents.sheets.left import WIDTHS as LEFT_WIDTHS
+from estimator.documents.sheets.left import write_left
 from estimator.documents.sheets.looks import Looks
 from estimator.documents.sheets.order import WIDTHS as ORDER_WIDTHS
 from estimator.documents.sheets.order import write_order
@@ -30,7 +32,8 @@ from estimator.documents.sheets.summary import WIDTHS as SUMMARY_WIDTHS
 from estimator.documents.sheets.summary import write_summary
 from estimator.result import Estimate
 
-CABLES, CUTS, SET_OUT, DRILLING, FINDINGS = "Cable schedule", "Cutting list", "Set-out", "Drilling", "Findings"
+CABLES, CUTS, LEFT = "Cable schedule", "Cutting list", "What is left"
+SET_OUT, DRILLING, FINDINGS = "Set-out", "Drilling", "Findings"
 OPTIONS = {
     "in_memory": True,
     "strings_to_formulas": False,
@@ -58,6 +61,7 @@ def render_workbook(estimate: Estimate) -> bytes:
         (ORDER, ORDER_WIDTHS, True),
         (CABLES, CABLE_WIDTHS, True),
         (CUTS, CUT_WIDTHS, True),
+        (LEFT, LEFT_WIDTHS, True),
         (SET_OUT, SET_OUT_WIDTHS, True),
         (DRILLING, DRILL_WIDTHS, True),
         (FINDINGS, FINDING_WIDTHS, True),
@@ -69,6 +73,7 @@ def render_workbook(estimate: Estimate) -> bytes:
     write_order(pages[ORDER], estimate, placed)
     write_cables(pages[CABLES], estimate)
     write_cuts(pages[CUTS], estimate)
+    write_left(pages[LEFT], estimate, placed)
     write_set_out(pages[SET_OUT], estimate)
     write_drilling(pages[DRILLING], estimate)
     write_findings(pages[FINDINGS], estimate)

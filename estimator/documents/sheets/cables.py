@@ -1,10 +1,10 @@
 """The sheet Cable schedule: every leg and run with its lengths and holes, and how much of each cable that is."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from estimator.documents.sheets.cells import cell
-from estimator.documents.sheets.looks import GROUP, METRES, PLAIN, QUIET, RULED, SUM, WRAPPED
+from estimator.documents.sheets.looks import APART, GROUP, METRES, PLAIN, QUIET, RULED, SUM, WRAPPED
 from estimator.documents.sheets.page import FIRST_ROW, Page
 from estimator.documents.words import PROVEN, metres
 from estimator.result import Estimate
@@ -19,6 +19,7 @@ HEADS = (
     "Route m",
     "Length m",
     "Cut m",
+    "Drum",
     "Studs",
     "Plates",
     "Joists",
@@ -26,28 +27,36 @@ HEADS = (
     "Supports",
     "As built m",
 )
-WIDTHS = (36, 10, 12, 11, 11, 10, 10, 10, 7, 7, 7, 7, 9, 11)
-RIGHT_HEADS = tuple(range(5, 14))
-NAME, USE, CABLE, START, END, ROUTE, LENGTH, CUT, STUDS, PLATES, JOISTS, WALLS, SUPPORTS, BUILT = range(14)
+WIDTHS = (35, 9, 10, 10, 10, 9, 9, 9, 12, 6.5, 6.5, 6.5, 6.5, 9, 10)
+RIGHT_HEADS = (5, 6, 7, *range(9, 15))
+NAME, USE, CABLE, START, END, ROUTE, LENGTH, CUT, DRUM, STUDS, PLATES, JOISTS, WALLS, SUPPORTS, BUILT = range(15)
 NOTE = (
     "Route is the way through the frame; length adds the tails at both ends; cut is what comes off the drum, in one piece with no "
-    "joint. Studs, plates, joists and walls are those that the cable goes through."
+    "joint. Drum is the one of that cable to pull from, by its name in the Cutting list. Studs, plates, joists and walls are those that the cable goes through."
 )
 
 
 def write_cables(page: Page, estimate: Estimate) -> None:
     """Write the sheet."""
-    page.heading("Cable schedule", f"{NOTE} {PROVEN}", HEADS, RIGHT_HEADS)
-    row, routes = FIRST_ROW, estimate.routes
+    page.heading("Cable schedule", f"{NOTE} {PROVEN}", HEADS, RIGHT_HEADS, (DRUM,))
+    row, routes, drums = FIRST_ROW, estimate.routes, _drums(estimate)
     for circuit in routes.circuits:
-        row = _owner(page, row, _circuit(circuit), circuit.legs)
+        row = _owner(page, row, _circuit(circuit), circuit.legs, drums)
     for control in routes.controls:
-        row = _owner(page, row, _control(control), control.legs)
-    row = _owner(page, row, "Runs", routes.runs) if routes.runs else row
+        row = _owner(page, row, _control(control), control.legs, drums)
+    row = _owner(page, row, "Runs", routes.runs, drums) if routes.runs else row
     if row == FIRST_ROW:
         page.text(row, NAME, "No cable in this job.")
         row += 2
     page.finish(_totals(page, estimate, row), BUILT)
+
+
+def _drums(estimate: Estimate) -> Mapping[tuple[str, str], str]:
+    """Which drum each leg and run comes from, by cable and id."""
+    labels = {(of.part, pull.of): drum.label for of in estimate.drums() for drum in of.drums for pull in drum.pulls}
+    pieces: list[Leg | RunRoute] = [*estimate.routes.legs, *estimate.routes.runs]
+    cables = estimate.catalogue.cables
+    return {(piece.cable, piece.id): labels.get((cables[piece.cable].part, piece.id), "") for piece in pieces}
 
 
 def _circuit(circuit: CircuitRoute) -> str:
@@ -61,15 +70,17 @@ def _control(control: ControlRoute) -> str:
     return f"Control {control.name}: board {control.board}, drops {', '.join(control.drops)}"
 
 
-def _owner(page: Page, row: int, words: str, pieces: Sequence[Leg | RunRoute]) -> int:
+def _owner(
+    page: Page, row: int, words: str, pieces: Sequence[Leg | RunRoute], drums: Mapping[tuple[str, str], str]
+) -> int:
     page.rule(row, BUILT, GROUP)
     page.text(row, NAME, words, {**GROUP, "text_wrap": False})
     for at, piece in enumerate(pieces, row + 1):
-        _piece(page, at, piece)
+        _piece(page, at, piece, drums[piece.cable, piece.id])
     return row + len(pieces) + 2
 
 
-def _piece(page: Page, row: int, piece: Leg | RunRoute) -> None:
+def _piece(page: Page, row: int, piece: Leg | RunRoute, drum: str) -> None:
     page.rule(row, BUILT, RULED)
     page.text(row, NAME, piece.id, RULED, WRAPPED)
     page.text(row, USE, piece.use if isinstance(piece, Leg) else "run", RULED, PLAIN)
@@ -77,6 +88,7 @@ def _piece(page: Page, row: int, piece: Leg | RunRoute) -> None:
         page.text(row, col, words, RULED, WRAPPED)
     for col, length_mm in ((ROUTE, piece.route_mm), (LENGTH, piece.length_mm), (CUT, piece.cut_mm)):
         page.number(row, col, Decimal(length_mm).scaleb(-3), RULED, PLAIN, METRES)
+    page.text(row, DRUM, drum, RULED, WRAPPED, APART)
     holes = piece.holes
     counts = (holes.stud, holes.plate, holes.joist, holes.wall, piece.supports)
     for col, count in enumerate(counts, STUDS):

@@ -1,0 +1,96 @@
+"""The cheapest way to buy one part from some merchants alone: a want and a set of merchants in, a bundle out.
+
+Answers are kept: where the cheapest bundle of more merchants uses only those asked about, it is theirs too.
+"""
+
+from decimal import Decimal
+from fractions import Fraction
+
+from estimator.buying.lengths import buy_lengths
+from estimator.buying.model import Cut
+from estimator.buying.offers import Offer, Offers
+from estimator.buying.packs import PackOffer, cover
+from estimator.buying.purchase.model import Bundle, Want, Way
+from estimator.buying.stock import NotEnough, TooLong
+
+Discount = tuple[tuple[int, int], ...]
+"""For each merchant in play: its number, and the money taken off for each unit of value bought there."""
+
+
+class Cheapest:
+    """The engines for packs and lengths, with what they have answered."""
+
+    def __init__(self) -> None:
+        self._answers: dict[tuple[int, int], Bundle | None] = {}
+        self._solved: dict[int, list[tuple[int, Bundle | None]]] = {}
+        self._lowered: dict[tuple[int, int, int, Discount], Bundle] = {}
+
+    def of(self, want: Want, merchants: int) -> Bundle | None:
+        """The cheapest bundle; None where these merchants cannot supply it."""
+        merchants &= want.sellers
+        key = (want.number, merchants)
+        if key not in self._answers:
+            self._answers[key] = self._answer(want, merchants)
+        return self._answers[key]
+
+    def _answer(self, want: Want, merchants: int) -> Bundle | None:
+        solved = self._solved.setdefault(want.number, [])
+        for more, bundle in solved:
+            if more & merchants == merchants and (bundle is None or bundle.used & merchants == bundle.used):
+                return bundle
+        found = solve(want, merchants)
+        solved.append((merchants, found))
+        return found
+
+    def lowered(self, want: Want, merchants: int, by: int, discount: Discount) -> Bundle:
+        """The cheapest bundle where a pack counts as `by` x its money less the discount on its value.
+
+        `cost` is the bundle's true money, `bound` the least that any bundle comes to in the lowered money. Discounts
+        take nothing below zero, and the want can be had from these merchants.
+        """
+        merchants &= want.sellers
+        here = tuple((seller, off) for seller, off in discount if merchants >> seller & 1)
+        if not any(off for _, off in here):
+            plain = self.of(want, merchants)
+            assert plain is not None
+            return Bundle(plain.packs, plain.cuts, plain.in_hand, plain.cost, plain.bound * by, plain.used)
+        key = (want.number, merchants, by, here)
+        if key not in self._lowered:
+            found = solve(want, merchants, by, here)
+            assert found is not None
+            self._lowered[key] = found
+        return self._lowered[key]
+
+
+def solve(want: Want, merchants: int, by: int = 1, discount: Discount = ()) -> Bundle | None:
+    """The cheapest bundle from scratch; None where these merchants cannot supply it."""
+    off = dict(discount)
+    ways = {way.key: way for way in want.ways if merchants >> way.seller & 1}
+    money = {key: by * way.money - off.get(way.seller, 0) * way.value for key, way in ways.items()}
+    try:
+        packs, cuts, taken, bound = _lengths(want, ways, money) if want.by_length else _pieces(want, ways, money)
+    except (TooLong, NotEnough):
+        return None
+    bought = tuple((ways[key], count) for key, count in packs)
+    used = 0
+    for way, _ in bought:
+        used |= 1 << way.seller
+    return Bundle(bought, cuts, taken, sum(way.money * count for way, count in bought), bound, used)
+
+
+Found = tuple[tuple[tuple[str, int], ...], tuple[Cut, ...], Decimal, int]
+
+
+def _pieces(want: Want, ways: dict[str, Way], money: dict[str, int]) -> Found:
+    plan = cover(want.need, [PackOffer(key, way.units, money[key]) for key, way in ways.items()])
+    return plan.counts, (), want.in_hand, plan.bound
+
+
+def _lengths(want: Want, ways: dict[str, Way], money: dict[str, int]) -> Found:
+    rows = tuple(Offer(key, way.price, money[key]) for key, way in ways.items())
+    plan = buy_lengths(Offers(want.part, 1, rows), want.pieces, want.held, want.kerf_mm)
+    return plan.packs, plan.cuts, plan.in_hand, _whole(plan.bound)
+
+
+def _whole(bound: Fraction) -> int:
+    return -(-bound.numerator // bound.denominator)

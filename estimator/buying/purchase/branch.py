@@ -10,11 +10,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from estimator.buying.purchase.cheapest import Cheapest
+from estimator.buying.purchase.labels import Work
 from estimator.buying.purchase.model import Block, Purchase, Task, Want, bits
-from estimator.buying.purchase.thresholds import Asked, settle
+from estimator.buying.purchase.thresholds import NEVER, Asked, settle
 from estimator.buying.purchase.value import Picks, purchase_of, rank, values_of
 
 MOST_NODES = 4_000
+MOST_WORK = 2_000_000
+"""Options joined to partial choices, in all."""
 MOST_TIES = 200
 """Nodes split that can only better the merchants of a purchase, not its money."""
 
@@ -82,6 +85,7 @@ class _Search:
         self.pushed = 0
         self.ties = 0
         self.finished = True
+        self.work = Work(MOST_WORK)
 
     def run(self) -> None:
         every = (1 << len(self.task.tills)) - 1
@@ -182,19 +186,16 @@ class _Search:
 
     def close(self, node: _Node, values: list[int]) -> None:
         """Every till used is decided: what is asked of them has been reached, or must be."""
-        asked = {}
-        for at in bits(node.taken):
-            charge, least = self.task.tills[at].tiers[node.tiers[at]]
-            if not self.minimums:
-                least = (self.task.tills[at].free_over or 0) if not charge and self.task.tills[at].fee else 0
-            if least:
-                asked[at] = least
-        if all(values[at] >= least for at, least in asked.items()):
-            # bound and cost differ only where a cutting plan is not proven
+        least = {at: self.least(at, node.tiers[at]) for at in bits(node.taken)}
+        least = {at: value for at, value in least.items() if value}
+        if all(values[at] >= value for at, value in least.items()):
+            # Here bound and cost differ only where a cutting plan is not proven.
             if self.best is None or node.bound < self.best.cost:
                 self.left.append(node.bound)
             return
-        found = settle(self.task, self.cheapest, Asked(node.may, asked, node.charges, self.ceiling(), self.minimums))
+        ceiling = NEVER if self.best is None else self.best.cost
+        asked = Asked(node.may, least, node.charges, ceiling, self.minimums)
+        found = settle(self.task, self.cheapest, asked, self.work)
         for purchase in found.purchases:
             self.offer(purchase)
         bound = max(found.bound, node.bound)
@@ -205,8 +206,13 @@ class _Search:
         else:
             self.left.append(bound)
 
-    def ceiling(self) -> int | None:
-        return None if self.best is None else self.best.cost
+    def least(self, at: int, tier: int) -> int:
+        """The value of goods that a tier asks at a till."""
+        till = self.task.tills[at]
+        charge, least = till.tiers[tier]
+        if self.minimums:
+            return least
+        return (till.free_over or 0) if till.fee and not charge else 0
 
 
 def best_part(task: Task, cheapest: Cheapest, block: Block, may: int) -> Part | None:

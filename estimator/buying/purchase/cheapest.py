@@ -3,13 +3,15 @@
 Answers are kept: where the cheapest bundle of more merchants uses only those asked about, it is theirs too.
 """
 
+from collections.abc import Iterable
 from decimal import Decimal
 from fractions import Fraction
 
 from estimator.buying.lengths import buy_lengths
 from estimator.buying.model import Cut
-from estimator.buying.offers import Offer, Offers
+from estimator.buying.offers import CUT_UNIT, Offer, Offers
 from estimator.buying.packs import PackOffer, cover
+from estimator.buying.purchase.labels import OutOfWork
 from estimator.buying.purchase.model import Bundle, Want, Way
 from estimator.buying.stock import NotEnough, TooLong
 
@@ -72,10 +74,45 @@ def solve(want: Want, merchants: int, by: int = 1, discount: Discount = ()) -> B
     except (TooLong, NotEnough):
         return None
     bought = tuple((ways[key], count) for key, count in packs)
+    cost = sum(way.money * count for way, count in bought)
+    return Bundle(bought, cuts, taken, cost, bound, _sellers(bought))
+
+
+def within(want: Want, packs: tuple[tuple[Way, int], ...]) -> Bundle | None:
+    """The want from no more than these packs; None where they do not do.
+
+    Raises: OutOfWork where that is not known.
+    """
+    if not want.by_length:
+        cost = sum(way.money * count for way, count in packs)
+        return Bundle(packs, (), want.in_hand, cost, cost, _sellers(packs))
+    counts = {way.key: count for way, count in packs}
+    # Drums cost nothing and a metre costs one, so that as few metres as can be are cut to order.
+    rows = tuple(Offer(way.key, way.price, int(way.units == CUT_UNIT)) for way, _ in packs)
+    try:
+        plan = buy_lengths(Offers(want.part, 1, rows), want.pieces, want.held, want.kerf_mm, counts)
+    except TooLong:
+        return None
+    except NotEnough as error:
+        if error.proven:
+            return None
+        raise OutOfWork from error
+    if any(count > counts[key] for key, count in plan.packs):
+        least = sum(count for way, count in packs if way.units == CUT_UNIT)
+        if plan.bound > least:
+            return None
+        raise OutOfWork
+    ways = {way.key: way for way, _ in packs}
+    bought = tuple((ways[key], count) for key, count in plan.packs)
+    cost = sum(way.money * count for way, count in bought)
+    return Bundle(bought, plan.cuts, plan.in_hand, cost, cost, _sellers(bought))
+
+
+def _sellers(packs: Iterable[tuple[Way, int]]) -> int:
     used = 0
-    for way, _ in bought:
+    for way, _ in packs:
         used |= 1 << way.seller
-    return Bundle(bought, cuts, taken, sum(way.money * count for way, count in bought), bound, used)
+    return used
 
 
 Found = tuple[tuple[tuple[str, int], ...], tuple[Cut, ...], Decimal, int]

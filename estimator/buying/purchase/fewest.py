@@ -41,7 +41,8 @@ def _lacking(blocks: Iterable[Block], cheapest: Cheapest, merchants: int) -> tup
     for block in blocks:
         if not _has(cheapest, block, merchants):
             lists = [tuple(want.part for want in wants if not _can(cheapest, want, merchants)) for wants in block.makes]
-            found += min(lists, key=lambda parts: (len(parts), parts))
+            least: tuple[str, ...] = min(lists, key=lambda parts: (len(parts), parts))
+            found += least
     return tuple(sorted(found))
 
 

@@ -1,14 +1,12 @@
 """Buying a little more: packs for sale at one till and a shortfall in, the least money that closes it out."""
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import reduce
-from math import gcd
 
 from estimator.buying.purchase.model import Task, Want, Way
 
-MOST_CELLS = 20_000
-"""Of the table over all shortfalls; beyond it only the best rate is told."""
+MOST_SUMS = 40_000
 
 Coin = tuple[Want, Way]
 
@@ -27,46 +25,61 @@ def coins_of(task: Task, wants: Sequence[Want], till: int) -> tuple[Coin, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Surplus:
-    """For each shortfall in steps of `unit`: the least money of packs that together are worth that or more."""
+    """Sums that packs can come to, up to `top` (which stands for all sums above it too), rising.
 
-    unit: int
+    `cost` is the least money of packs worth a sum or more; `at` the place of the sum that it buys; `last` the last pack
+    of each sum, by place among `coins`.
+    """
+
+    top: int
+    sums: tuple[int, ...]
     cost: tuple[int, ...]
-    last: tuple[int, ...]
+    at: tuple[int, ...]
+    last: dict[int, tuple[int, int]]
     coins: tuple[Coin, ...]
 
     def reaches(self, short: int) -> bool:
-        """Whether the table goes so far."""
-        return -(-short // self.unit) < len(self.cost)
+        """Whether the sums go so far."""
+        return short <= self.top
 
     def money(self, short: int) -> int:
         """The least money for a shortfall."""
-        return self.cost[-(-short // self.unit)]
+        return self.cost[bisect_left(self.sums, short)]
 
     def packs(self, short: int) -> dict[int, int]:
         """How many of which coins that money buys, by place."""
         found: dict[int, int] = {}
-        left = -(-short // self.unit)
+        left = self.sums[self.at[bisect_left(self.sums, short)]]
         while left > 0:
-            place = self.last[left]
+            place, left = self.last[left]
             found[place] = found.get(place, 0) + 1
-            left -= self.coins[place][1].value // self.unit
         return found
 
 
 def surplus(coins: tuple[Coin, ...], short: int) -> Surplus | None:
-    """The table up to a shortfall; None where nothing is for sale or the table would be too long."""
-    unit = reduce(gcd, (way.value for _, way in coins), 0)
-    if not unit or -(-short // unit) > MOST_CELLS:
-        return None
-    size = -(-short // unit) + 1
-    never = 1 + sum(way.money for _, way in coins) * size
-    cost, last = [0] + [never] * (size - 1), [-1] * size
+    """The sums up to a shortfall; None where nothing is for sale or there are too many of them."""
+    money = {0: 0}
+    last: dict[int, tuple[int, int]] = {}
     for place, (_, way) in enumerate(coins):
-        step = way.value // unit
-        if step < size and cost[step] <= way.money:
+        own = min(way.value, short)
+        if own in money and money[own] <= way.money:
             continue  # smaller packs come to the same for no more
-        for cell in range(1, size):
-            money = cost[cell - step if cell > step else 0] + way.money
-            if money < cost[cell]:
-                cost[cell], last[cell] = money, place
-    return Surplus(unit, tuple(cost), tuple(last), coins)
+        for start in sorted(money):
+            before = start
+            while before < short:
+                after, paid = min(before + way.value, short), money[before] + way.money
+                if after in money and money[after] <= paid:
+                    break
+                money[after], last[after] = paid, (place, before)
+                before = after
+        if len(money) > MOST_SUMS:
+            return None
+    if short not in money:
+        return None
+    sums = tuple(sorted(money))
+    cost, at = [money[short]], [len(sums) - 1]
+    for place in range(len(sums) - 2, -1, -1):
+        better = money[sums[place]] <= cost[-1]
+        cost.append(money[sums[place]] if better else cost[-1])
+        at.append(place if better else at[-1])
+    return Surplus(short, sums, tuple(reversed(cost)), tuple(reversed(at)), last, coins)

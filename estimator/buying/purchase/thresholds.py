@@ -1,24 +1,26 @@
 """Reaching a merchant's limits: tills that may be used and values asked of some in, ways to reach them and a bound out.
 
-Each make of each match group is a case of its own. A case is bounded by taking off the price of what is bought at a
-till a share of its value, and adding that share of the value that is asked: no purchase that reaches the values costs
-less. What such prices lead to, made up to the values with a little more of what is sold there, is a purchase.
+Each make of each match group is a case of its own. `shares` bounds a case; what that leads to, made up to the values
+with a little more of what is sold there, is a purchase. Where the two do not meet, `options` and `labels` settle it.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import product
-from math import lcm
 
-from estimator.buying.purchase.cheapest import Cheapest
-from estimator.buying.purchase.model import Extra, Purchase, Task, Want
+from estimator.buying.purchase.cheapest import Cheapest, within
+from estimator.buying.purchase.labels import Label, Lowered, OutOfWork, Work, chosen, labels
+from estimator.buying.purchase.model import Bundle, Extra, Purchase, Task, Want
+from estimator.buying.purchase.options import Option, TooMany, best_options, options_of
+from estimator.buying.purchase.shares import Question, Weighed, best_shares
 from estimator.buying.purchase.surplus import Surplus, coins_of, surplus
-from estimator.buying.purchase.value import Picks, purchase_of, values_of
+from estimator.buying.purchase.value import Picks, purchase_of
 
 MOST_CASES = 64
-MOST_ROUNDS = 12
-"""Of looking for the best share at one till."""
+MOST_REFUSED = 40
+"""Choices given up because a length cannot be cut, before a case is left open."""
+NEVER = 1 << 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,36 +30,32 @@ class Asked:
     may: int
     values: Mapping[int, int]
     charges: int
-    ceiling: int | None
+    ceiling: int
     minimums: bool
 
 
 @dataclass(frozen=True, slots=True)
 class Settled:
-    """Purchases found, and a bound below every purchase that reaches the values."""
+    """The purchases found, and a bound below every one that reaches the values (the ceiling where none is below it)."""
 
     purchases: tuple[Purchase, ...]
     bound: int
 
 
-def settle(task: Task, cheapest: Cheapest, asked: Asked) -> Settled:
-    """Purchases that reach the values asked, the best bound that was found; the ceiling where there is none below it."""
+def settle(task: Task, cheapest: Cheapest, asked: Asked, work: Work) -> Settled:
+    """Purchases that reach the values asked, and a bound."""
     purchases: list[Purchase] = []
-    ceiling = asked.ceiling
-    bounds = []
+    bound = ceiling = asked.ceiling
     for number, wants in enumerate(cases(task)):
+        if number >= MOST_CASES:
+            return Settled(tuple(purchases), 0)
         if any(cheapest.of(want, task.sellers(asked.may, want.trip)) is None for want in wants):
             continue
-        if number >= MOST_CASES:
-            bounds.append(0)
-            break
-        case = _Case(task, cheapest, asked, wants)
-        bounds.append(case.run(ceiling))
+        case = _Case(task, cheapest, replace(asked, ceiling=ceiling), wants, work)
+        bound = min(bound, case.run())
         purchases += case.found
-        for purchase in case.found:
-            ceiling = purchase.cost if ceiling is None else min(ceiling, purchase.cost)
-    never = 1 + max((purchase.cost for purchase in purchases), default=0)
-    return Settled(tuple(purchases), min(bounds, default=never if ceiling is None else ceiling))
+        ceiling = case.ceiling
+    return Settled(tuple(purchases), bound)
 
 
 def cases(task: Task) -> Iterator[tuple[Want, ...]]:
@@ -69,95 +67,53 @@ def cases(task: Task) -> Iterator[tuple[Want, ...]]:
 class _Case:
     """One choice of makes."""
 
-    def __init__(self, task: Task, cheapest: Cheapest, asked: Asked, wants: Sequence[Want]) -> None:
+    def __init__(self, task: Task, cheapest: Cheapest, asked: Asked, wants: Sequence[Want], work: Work) -> None:
         self.task = task
         self.cheapest = cheapest
         self.asked = asked
         self.wants = wants
+        self.work = work
         self.places = sorted(asked.values)
         self.coins = {at: coins_of(task, wants, at) for at in self.places}
-        self.shares = dict.fromkeys(self.places, Fraction(0))
         self.found: list[Purchase] = []
+        self.ceiling = asked.ceiling
         self.tables: dict[int, Surplus | None] = {}
+        self.rates: dict[int, Fraction] = {}
 
-    def run(self, ceiling: int | None) -> int:
+    def run(self) -> int:
         """Look for purchases; the best bound."""
-        if any(not self.coins[at] for at in self.places):
-            return ceiling if ceiling is not None else 1 << 200
-        bound = self.weigh(self.shares)[0]
-        for _ in range(1 if len(self.places) == 1 else 2):
-            for at in self.places:
-                if ceiling is None or bound < ceiling:
-                    bound = max(bound, self.improve(at))
-        return bound if ceiling is None else min(bound, ceiling)
+        if not all(self.coins.values()):
+            return self.ceiling
+        self.rates = {at: min(Fraction(way.money, way.value) for _, way in coins) for at, coins in self.coins.items()}
+        question = Question(self.wants, self.asked.may, self.asked.values, self.asked.charges)
+        best = best_shares(self.task, self.cheapest, question, self.rates, self.see)
+        if best.bound >= self.ceiling:
+            return self.ceiling
+        return min(self.ceiling, max(best.bound, self.settled(best)))
 
-    def improve(self, at: int) -> int:
-        """Better the share of one till, the others kept: where the lines of two purchases cross, until none is lower."""
-        most = min(Fraction(way.money, way.value) for _, way in self.coins[at])
-        low, high = Fraction(0), most
-        ends = {share: self.line(at, share) for share in (low, high)}
-        best = max((bound, share) for share, (bound, _, _) in ends.items())
-        for _ in range(MOST_ROUNDS):
-            (_, flat, rise), (_, other, fall) = ends[low], ends[high]
-            if rise <= 0 or fall >= 0:
-                break
-            share = (other - flat) / (rise - fall)
-            if not low < share < high:
-                break
-            line = self.line(at, share)
-            best = max(best, (line[0], share))
-            if line[0] >= flat + rise * share:
-                break
-            if line[2] > 0:
-                low = share
-            else:
-                high = share
-            ends[share] = line
-        self.shares[at] = best[1]
-        return best[0]
+    def see(self, weighed: Weighed) -> bool:
+        """Make bundles up to the values asked, keep that as a purchase; whether there is something left to look for."""
+        extras = self.made_up([self.asked.values[at] - weighed.values[at] for at in self.places])
+        if extras is not None:
+            self.keep(weighed.picks, extras)
+        return weighed.bound < self.ceiling
 
-    def line(self, at: int, share: Fraction) -> tuple[int, Fraction, Fraction]:
-        """The bound with this share at a till, and the purchase's cost as a line over shares: at nought, and its rise."""
-        shares = {**self.shares, at: share}
-        bound, exact, values = self.weigh(shares)
-        rise = Fraction(self.asked.values[at] - values[at])
-        return bound, exact - rise * share, rise
-
-    def weigh(self, shares: Mapping[int, Fraction]) -> tuple[int, Fraction, list[int]]:
-        """The bound with these shares; what the cheapest bundles come to, exact; their values by till."""
-        by = lcm(*(share.denominator for share in shares.values()))
-        off = {at: int(share * by) for at, share in shares.items()}
-        picks, bound = [], 0
-        for want in self.wants:
-            first = want.trip * len(self.task.merchants)
-            discount = tuple((at - first, off[at]) for at in self.places if self.task.tills[at].trip == want.trip)
-            merchants = self.task.sellers(self.asked.may, want.trip)
-            bundle = self.cheapest.lowered(want, merchants, by, discount)
-            picks.append((want, bundle))
-            bound += bundle.bound
-        bought = tuple(picks)
-        values, _ = values_of(self.task, bought)
-        self.make_up(bought, values)
-        bound += sum(off[at] * asked for at, asked in self.asked.values.items()) + by * self.asked.charges
-        exact = sum(bundle.cost for _, bundle in picks) + sum(
-            shares[at] * (asked - values[at]) for at, asked in self.asked.values.items()
-        )
-        return -(-bound // by), Fraction(exact + self.asked.charges), values
-
-    def make_up(self, picks: Picks, values: Sequence[int]) -> None:
-        """Buy a little more where these bundles fall short, and keep the purchase."""
-        extras: list[Extra] = []
-        for at, asked in self.asked.values.items():
-            short = asked - values[at]
-            if short > 0:
-                table = self.table(at, short)
-                if table is None:
-                    return
-                coins = table.coins
-                extras += [Extra(*coins[place], count) for place, count in sorted(table.packs(short).items())]
+    def keep(self, picks: Picks, extras: Sequence[Extra]) -> None:
         purchase = purchase_of(self.task, picks, extras, minimums=self.asked.minimums)
         if purchase is not None:
             self.found.append(purchase)
+            self.ceiling = min(self.ceiling, purchase.cost)
+
+    def made_up(self, shorts: Sequence[int]) -> list[Extra] | None:
+        """The cheapest packs to buy beyond the need; None where the tables do not go so far."""
+        extras: list[Extra] = []
+        for at, short in zip(self.places, shorts, strict=True):
+            if short > 0:
+                table = self.table(at, short)
+                if table is None:
+                    return None
+                extras += [Extra(*table.coins[place], count) for place, count in sorted(table.packs(short).items())]
+        return extras
 
     def table(self, at: int, short: int) -> Surplus | None:
         """The table of a till up to a shortfall."""
@@ -165,3 +121,107 @@ class _Case:
         if known is None or not known.reaches(short):
             known = self.tables[at] = surplus(self.coins[at], short)
         return known
+
+    def settled(self, best: Weighed) -> int:
+        """The bound when every option that may matter is looked at; nought where that is too much work."""
+        try:
+            options = [
+                self.options(want, bundle, best, self.ceiling * best.by - best.sum) for want, bundle in best.picks
+            ]
+            for _ in range(MOST_REFUSED):
+                end = self.least(options, best)
+                if end is None:
+                    return self.ceiling
+                total, picked = end
+                refused = self.refused(picked)
+                if refused is None:
+                    return total
+                for place, option in refused:
+                    options[place].remove(option)
+        except (TooMany, OutOfWork):
+            pass
+        return 0
+
+    def options(self, want: Want, bundle: Bundle, best: Weighed, gap: int) -> list[Option]:
+        """The options of one want."""
+        first = want.trip * len(self.task.merchants)
+        places = {at - first: place for place, at in enumerate(self.places) if self.task.tills[at].trip == want.trip}
+        merchants = self.task.sellers(self.asked.may, want.trip)
+        ways = [way for way in want.ways if merchants >> way.seller & 1]
+        off = {at - first: best.off[at] for at in self.places if self.task.tills[at].trip == want.trip}
+        lowered = {way.key: best.by * way.money - off.get(way.seller, 0) * way.value for way in ways}
+        return options_of(want, ways, lowered, places, len(self.places), bundle, gap)
+
+    def least(self, options: list[list[Option]], best: Weighed) -> tuple[int, list[Option]] | None:
+        """The cheapest choice of options with what makes it up, and what it costs; None where none is below the ceiling."""
+        listed = [best_options(own) for own in options]
+        order = sorted(range(len(listed)), key=lambda place: (len(listed[place]), place))
+        lowered = Lowered(
+            best.by,
+            tuple(best.off[at] for at in self.places),
+            tuple(best.picks[place][1].bound for place in order),
+        )
+        asked = tuple(self.asked.values[at] for at in self.places)
+        gap = self.ceiling * best.by - best.sum
+        ends = [
+            (self.total(label), label) for label in labels([listed[at] for at in order], asked, lowered, gap, self.work)
+        ]
+        ends = [(total, label) for total, label in ends if total < self.ceiling]
+        if not ends:
+            return None
+        total, label = min(ends, key=lambda end: end[0])
+        numbers = dict(zip(order, chosen(label), strict=True))
+        return total, [listed[place][numbers[place]] for place in range(len(listed))]
+
+    def total(self, label: Label) -> int:
+        """What a complete choice costs with what makes it up.
+
+        Raises: OutOfWork where the tables do not go so far.
+        """
+        total = label.money + self.asked.charges
+        for at, value in zip(self.places, label.values, strict=True):
+            short = self.asked.values[at] - value
+            if short > 0:
+                # No pack beats the best rate, which often says enough.
+                if total + self.rates[at] * short >= self.ceiling:
+                    return self.ceiling
+                table = self.table(at, short)
+                if table is None:
+                    raise OutOfWork
+                total += table.money(short)
+        return total
+
+    def refused(self, picked: Sequence[Option]) -> list[tuple[int, Option]] | None:
+        """Options of a choice that cannot be cut, by want; None where all can be, and the purchase is kept.
+
+        Raises: OutOfWork where that is not known of one.
+        """
+        picks, extras, refused = [], [], []
+        for place, (want, option) in enumerate(zip(self.wants, picked, strict=True)):
+            bundle = within(want, option.packs)
+            if bundle is None:
+                refused.append((place, option))
+                continue
+            picks.append((want, bundle))
+            spent = dict(bundle.packs)
+            extras += [
+                Extra(want, way, count - spent.get(way, 0)) for way, count in option.packs if count > spent.get(way, 0)
+            ]
+        if refused:
+            return refused
+        shorts = [
+            self.asked.values[at] - sum(option.values[place] for option in picked)
+            for place, at in enumerate(self.places)
+        ]
+        self.keep(tuple(picks), _joined([*extras, *(self.made_up(shorts) or ())]))
+        return None
+
+
+def _joined(extras: Sequence[Extra]) -> list[Extra]:
+    """Extras of one way as one."""
+    counts: dict[tuple[int, str], Extra] = {}
+    for extra in extras:
+        key = (extra.want.number, extra.way.key)
+        known = counts.get(key)
+        counts[key] = extra if known is None else replace(known, packs=known.packs + extra.packs)
+    return [counts[key] for key in sorted(counts)]

@@ -1,0 +1,102 @@
+"""One option for each want so that all together, and a little more, reach the values asked for least money.
+
+Options and tables of surplus in, the best choice out. Wants are taken in one after another; of two partial choices the
+one that costs no less and brings no more is dropped, and so is one that cannot end below the ceiling.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from estimator.buying.purchase.options import Option
+
+MOST_LABELS = 4_000
+
+
+@dataclass(frozen=True, slots=True)
+class Lowered:
+    """Money counts `by` x, less `off` for each unit of value at each till asked; `least` for each want its bound in that."""
+
+    by: int
+    off: tuple[int, ...]
+    least: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """A partial choice: its money, its values up to those asked, and the option taken last with the label before it."""
+
+    money: int
+    values: tuple[int, ...]
+    option: int
+    before: "Label | None"
+
+
+class OutOfWork(Exception):
+    """The work allowed does not suffice."""
+
+
+@dataclass
+class Work:
+    """What may still be done, counted in options joined to labels."""
+
+    left: int
+
+    def spend(self, amount: int) -> None:
+        """Raises OutOfWork where there is not so much left."""
+        self.left -= amount
+        if self.left < 0:
+            raise OutOfWork
+
+
+def labels(
+    options: Sequence[Sequence[Option]], asked: tuple[int, ...], lowered: Lowered, gap: int, work: Work
+) -> list[Label]:
+    """Complete choices that may end below the ceiling: lowered money less than the sum of bounds + `gap`.
+
+    Raises: OutOfWork.
+    """
+    found = [Label(0, tuple(0 for _ in asked), -1, None)]
+    least = 0
+    for place, own in enumerate(options):
+        least += lowered.least[place]
+        work.spend(len(found) * len(own))
+        grown: dict[tuple[int, ...], Label] = {}
+        for label in found:
+            for number, option in enumerate(own):
+                values = tuple(min(a + b, most) for a, b, most in zip(label.values, option.values, asked, strict=True))
+                money = label.money + option.money
+                known = grown.get(values)
+                if known is not None and known.money <= money:
+                    continue
+                off = sum(a * b for a, b in zip(lowered.off, values, strict=True))
+                if lowered.by * money - off - least < gap:
+                    grown[values] = Label(money, values, number, label)
+        found = _undominated(grown)
+        if len(found) > MOST_LABELS:
+            raise OutOfWork
+    return found
+
+
+def _undominated(grown: Mapping[tuple[int, ...], Label]) -> list[Label]:
+    """The labels of which no other costs no more and brings no less; dearest values first."""
+    kept: list[Label] = []
+    if grown and len(next(iter(grown))) == 1:
+        for label in sorted(grown.values(), key=lambda of: (-of.values[0], of.money)):
+            if not kept or label.money < kept[-1].money:
+                kept.append(label)
+        return kept
+    for label in sorted(grown.values(), key=lambda of: (of.money, tuple(-value for value in of.values))):
+        if not any(all(a >= b for a, b in zip(other.values, label.values, strict=True)) for other in kept):
+            kept.append(label)
+        if len(kept) > MOST_LABELS:
+            raise OutOfWork
+    return kept
+
+
+def chosen(label: Label) -> list[int]:
+    """The number of the option taken of each want, in order."""
+    found = []
+    while label.before is not None:
+        found.append(label.option)
+        label = label.before
+    return found[::-1]

@@ -6,13 +6,13 @@ used, or open; what everything costs from the tills in use and open, and the cha
 
 import heapq
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from estimator.buying.purchase.cheapest import Cheapest
 from estimator.buying.purchase.labels import Work
 from estimator.buying.purchase.model import Block, Purchase, Task, Want, bits
-from estimator.buying.purchase.thresholds import NEVER, Asked, settle
+from estimator.buying.purchase.thresholds import NEVER, Asked, Reaching
 from estimator.buying.purchase.value import Picks, purchase_of, rank, values_of
 
 MOST_NODES = 4_000
@@ -28,7 +28,6 @@ class Answer:
 
     purchase: Purchase | None
     bound: int
-    finished: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +69,7 @@ def cheapest_purchase(task: Task, cheapest: Cheapest, *, minimums: bool = True) 
     """
     search = _Search(task, cheapest, minimums)
     search.run()
-    return Answer(search.best, search.bound(), search.finished)
+    return Answer(search.best, search.bound())
 
 
 class _Search:
@@ -81,34 +80,38 @@ class _Search:
         self.best: Purchase | None = None
         self.rank: tuple[int, int, Fraction, tuple[int, ...]] | None = None
         self.left: list[int] = []
-        self.heap: list[tuple[int, int, int, _Node]] = []
+        self.heap: list[tuple[int, int, int, _Node, Reaching | None]] = []
         self.pushed = 0
         self.ties = 0
-        self.finished = True
         self.work = Work(MOST_WORK)
 
     def run(self) -> None:
         every = (1 << len(self.task.tills)) - 1
         self.push(tuple(-1 for _ in self.task.tills), 0, every, None)
-        split = 0
+        steps = 0
         while self.heap:
-            least, _, _, node = heapq.heappop(self.heap)
+            least, _, _, node, reaching = heapq.heappop(self.heap)
             if self.hopeless(least, node.taken):
                 continue
             if self.best is not None and least == self.best.cost:
                 self.ties += 1
-            if split >= MOST_NODES or self.ties > MOST_TIES:
-                if self.best is None or least < self.best.cost:
-                    self.left.append(least)
-                    self.finished = False
+            if steps >= MOST_NODES or self.ties > MOST_TIES:
+                self.leave(least)
                 continue
-            split += 1
-            self.split(node)
+            steps += 1
+            if reaching is None:
+                self.split(node)
+            else:
+                self.close(node, reaching)
+
+    def leave(self, bound: int) -> None:
+        """Give up what is left at a bound."""
+        if self.best is None or bound < self.best.cost:
+            self.left.append(bound)
 
     def bound(self) -> int:
         """The least that any purchase can cost."""
-        ends = [*self.left, *([self.best.cost] if self.best else [])]
-        return min(ends, default=0)
+        return min(self.left, default=0) if self.best is None else min(self.best.cost, *self.left, self.best.cost)
 
     def hopeless(self, least: int, taken: int) -> bool:
         """Whether nothing in a node can rank before the best."""
@@ -121,8 +124,8 @@ class _Search:
             if self.rank is None or own < self.rank:
                 self.best, self.rank = purchase, own
 
-    def push(self, tiers: tuple[int, ...], taken: int, open_: int, parent: _Node | None, floor: int = 0) -> None:
-        """Bound a node, and keep it where it may hold something better; `floor` is a bound that is known already."""
+    def push(self, tiers: tuple[int, ...], taken: int, open_: int, parent: _Node | None) -> None:
+        """Bound a node, and keep it where it may hold something better."""
         task = self.task
         merchants = task.merchants_of(taken)
         if merchants.bit_count() > task.most:
@@ -133,13 +136,19 @@ class _Search:
         parts = self.parts(taken | open_, taken, charges, parent)
         if parts is None:
             return
-        bound = max(charges + sum(part.bound for part in parts), floor)
-        self.pushed += 1
+        bound = charges + sum(part.bound for part in parts)
+        if parent is not None:
+            bound = max(bound, parent.bound - parent.charges + charges)
         node = _Node(tiers, taken, open_, parts, charges, bound)
         if parent is None or parts is not parent.parts:
             self.offer(purchase_of(task, node.picks, (), minimums=self.minimums))
-        if not self.hopeless(bound, taken):
-            heapq.heappush(self.heap, (bound, -taken.bit_count(), self.pushed, node))
+        self.keep(node, None)
+
+    def keep(self, node: _Node, reaching: Reaching | None) -> None:
+        """Put a node by for later, unless it is hopeless."""
+        if not self.hopeless(node.bound, node.taken):
+            self.pushed += 1
+            heapq.heappush(self.heap, (node.bound, -node.taken.bit_count(), self.pushed, node, reaching))
 
     def parts(self, may: int, taken: int, charges: int, parent: _Node | None) -> tuple[Part, ...] | None:
         """The blocks from the tills that may be used; None where that is impossible, or hopeless before all are known."""
@@ -163,48 +172,56 @@ class _Search:
         return tuple(parts)
 
     def split(self, node: _Node) -> None:
-        """Push the nodes that decide one more till; where none is left to decide, reach the limits of those in use."""
+        """Push the nodes that decide one more till; where none used is open, see what it takes to reach the limits."""
         values, used = values_of(self.task, node.picks)
         at = self.choose(node, values, used)
-        if at is None:
-            self.close(node, values)
+        if at is not None:
+            self.decide(node, at)
             return
-        self.decide(node, at, 0)
+        least = {at: self.least(at, node.tiers[at]) for at in bits(node.taken)}
+        least = {at: value for at, value in least.items() if value}
+        if all(values[at] >= value for at, value in least.items()):
+            # Here bound and cost differ only where a cutting plan is not proven.
+            self.leave(node.bound)
+            return
+        reaching = Reaching(self.task, self.cheapest, Asked(node.may, least, node.charges, self.minimums), self.work)
+        bound = reaching.start(self.ceiling)
+        self.offer_all(reaching)
+        self.keep(replace(node, bound=max(bound, node.bound)), reaching)
 
-    def decide(self, node: _Node, at: int, floor: int) -> None:
+    def decide(self, node: _Node, at: int) -> None:
         """Push the nodes where a till is not used, and where it is used on each of its tiers."""
         bit = 1 << at
-        self.push(node.tiers, node.taken, node.open_ & ~bit, node, floor)
+        self.push(node.tiers, node.taken, node.open_ & ~bit, node)
         for tier in range(len(self.task.tills[at].tiers)):
             tiers = (*node.tiers[:at], tier, *node.tiers[at + 1 :])
-            self.push(tiers, node.taken | bit, node.open_ & ~bit, node, floor)
+            self.push(tiers, node.taken | bit, node.open_ & ~bit, node)
 
     def choose(self, node: _Node, values: list[int], used: int) -> int | None:
         """The open till that is used and has the dearest terms, or holds the least goods."""
         undecided = list(bits(used & node.open_))
         return min(undecided, key=lambda at: (-self.task.tills[at].fee, values[at], at), default=None)
 
-    def close(self, node: _Node, values: list[int]) -> None:
-        """Every till used is decided: what is asked of them has been reached, or must be."""
-        least = {at: self.least(at, node.tiers[at]) for at in bits(node.taken)}
-        least = {at: value for at, value in least.items() if value}
-        if all(values[at] >= value for at, value in least.items()):
-            # Here bound and cost differ only where a cutting plan is not proven.
-            if self.best is None or node.bound < self.best.cost:
-                self.left.append(node.bound)
-            return
-        ceiling = NEVER if self.best is None else self.best.cost
-        asked = Asked(node.may, least, node.charges, ceiling, self.minimums)
-        found = settle(self.task, self.cheapest, asked, self.work)
-        for purchase in found.purchases:
-            self.offer(purchase)
-        bound = max(found.bound, node.bound)
-        if self.best is not None and bound >= self.best.cost:
+    def close(self, node: _Node, reaching: Reaching) -> None:
+        """Settle what reaching limits costs at least; where tills are open yet that this may use, decide one of them."""
+        bound = max(reaching.finish(self.ceiling), node.bound)
+        self.offer_all(reaching)
+        if bound >= self.ceiling:
             return
         if node.open_:
-            self.decide(node, min(bits(node.open_)), bound)
+            self.decide(replace(node, bound=bound), min(bits(node.open_)))
         else:
-            self.left.append(bound)
+            self.leave(bound)
+
+    def offer_all(self, reaching: Reaching) -> None:
+        """Keep the best of the purchases found on the way."""
+        for purchase in reaching.found:
+            self.offer(purchase)
+
+    @property
+    def ceiling(self) -> int:
+        """What a purchase must cost less than to be of use."""
+        return NEVER if self.best is None else self.best.cost
 
     def least(self, at: int, tier: int) -> int:
         """The value of goods that a tier asks at a till."""

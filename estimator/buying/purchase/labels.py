@@ -4,12 +4,14 @@ Options and tables of surplus in, the best choice out. Wants are taken in one af
 one that costs no less and brings no more is dropped, and so is one that cannot end below the ceiling.
 """
 
+from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from estimator.buying.purchase.options import Option
 
 MOST_LABELS = 4_000
+MOST_COMPARED = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,19 +80,44 @@ def labels(
 
 
 def _undominated(grown: Mapping[tuple[int, ...], Label]) -> list[Label]:
-    """The labels of which no other costs no more and brings no less; dearest values first."""
+    """The labels that none seen before costs no more than and brings no less than, by rising money.
+
+    With three tills or more only some of the others are looked at: a label too many does no harm.
+    """
     kept: list[Label] = []
-    if grown and len(next(iter(grown))) == 1:
-        for label in sorted(grown.values(), key=lambda of: (-of.values[0], of.money)):
-            if not kept or label.money < kept[-1].money:
-                kept.append(label)
-        return kept
-    for label in sorted(grown.values(), key=lambda of: (of.money, tuple(-value for value in of.values))):
-        if not any(all(a >= b for a, b in zip(other.values, label.values, strict=True)) for other in kept):
-            kept.append(label)
+    stairs = _Stairs()
+    for label in sorted(grown.values(), key=lambda of: (of.money, [-value for value in of.values])):
+        first, second, *rest = (*label.values, 0, 0)[: max(2, len(label.values))]
+        if rest:
+            seen = kept[:MOST_COMPARED]
+            if any(all(a >= b for a, b in zip(other.values, label.values, strict=True)) for other in seen):
+                continue
+        elif not stairs.add(first, second):
+            continue
+        kept.append(label)
         if len(kept) > MOST_LABELS:
             raise OutOfWork
     return kept
+
+
+class _Stairs:
+    """Pairs of numbers of which none is at least another in both."""
+
+    def __init__(self) -> None:
+        self.firsts: list[int] = []
+        self.seconds: list[int] = []
+
+    def add(self, first: int, second: int) -> bool:
+        """Take a pair in, unless one that is there is at least that in both; those below it go."""
+        place = bisect_left(self.firsts, first)
+        if place < len(self.firsts) and self.seconds[place] >= second:
+            return False
+        low = place
+        while low and self.seconds[low - 1] <= second:
+            low -= 1
+        high = place + (place < len(self.firsts) and self.firsts[place] == first)
+        self.firsts[low:high], self.seconds[low:high] = [first], [second]
+        return True
 
 
 def chosen(label: Label) -> list[int]:

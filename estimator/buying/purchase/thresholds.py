@@ -25,37 +25,53 @@ NEVER = 1 << 200
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """`values` of goods asked at tills; `charges` of the tills in use; purchases at or above `ceiling` are of no use."""
+    """`values` of goods asked at tills; `charges` of the tills in use."""
 
     may: int
     values: Mapping[int, int]
     charges: int
-    ceiling: int
     minimums: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Settled:
-    """The purchases found, and a bound below every one that reaches the values (the ceiling where none is below it)."""
+class Reaching:
+    """The question of what it takes to reach values at tills: started with a quick bound, finished with a better one.
 
-    purchases: tuple[Purchase, ...]
-    bound: int
+    `found` are purchases met on the way. Bounds are told as `ceiling` where nothing below that is left.
+    """
 
+    def __init__(self, task: Task, cheapest: Cheapest, asked: Asked, work: Work) -> None:
+        self.found: list[Purchase] = []
+        self.open: list[_Case] = []
+        self.all_cases = True
+        for number, wants in enumerate(cases(task)):
+            if number >= MOST_CASES:
+                self.all_cases = False
+                break
+            if all(cheapest.of(want, task.sellers(asked.may, want.trip)) is not None for want in wants):
+                self.open.append(_Case(task, cheapest, asked, wants, work))
 
-def settle(task: Task, cheapest: Cheapest, asked: Asked, work: Work) -> Settled:
-    """Purchases that reach the values asked, and a bound."""
-    purchases: list[Purchase] = []
-    bound = ceiling = asked.ceiling
-    for number, wants in enumerate(cases(task)):
-        if number >= MOST_CASES:
-            return Settled(tuple(purchases), 0)
-        if any(cheapest.of(want, task.sellers(asked.may, want.trip)) is None for want in wants):
-            continue
-        case = _Case(task, cheapest, replace(asked, ceiling=ceiling), wants, work)
-        bound = min(bound, case.run())
-        purchases += case.found
-        ceiling = case.ceiling
-    return Settled(tuple(purchases), bound)
+    def start(self, ceiling: int) -> int:
+        """The quick bound."""
+        for case in self.open:
+            case.start(ceiling)
+            ceiling = case.ceiling
+            self.found += case.found
+        self.open.sort(key=lambda case: case.bound)
+        return self.bound(ceiling)
+
+    def finish(self, ceiling: int) -> int:
+        """The better bound, case by case with the least quick bound first."""
+        self.found = []
+        for case in self.open:
+            if case.bound < ceiling:
+                case.finish(ceiling)
+                ceiling = min(ceiling, case.ceiling)
+                self.found += case.found
+        return self.bound(ceiling)
+
+    def bound(self, ceiling: int) -> int:
+        """The least bound of all cases."""
+        return min((case.bound for case in self.open), default=ceiling) if self.all_cases else 0
 
 
 def cases(task: Task) -> Iterator[tuple[Want, ...]]:
@@ -75,21 +91,29 @@ class _Case:
         self.work = work
         self.places = sorted(asked.values)
         self.coins = {at: coins_of(task, wants, at) for at in self.places}
-        self.found: list[Purchase] = []
-        self.ceiling = asked.ceiling
+        self.rates = {
+            at: min((Fraction(way.money, way.value) for _, way in coins), default=Fraction(0))
+            for at, coins in self.coins.items()
+        }
         self.tables: dict[int, Surplus | None] = {}
-        self.rates: dict[int, Fraction] = {}
+        self.found: list[Purchase] = []
+        self.best: Weighed | None = None
+        self.ceiling = NEVER
+        self.bound = NEVER
 
-    def run(self) -> int:
-        """Look for purchases; the best bound."""
-        if not all(self.coins.values()):
-            return self.ceiling
-        self.rates = {at: min(Fraction(way.money, way.value) for _, way in coins) for at, coins in self.coins.items()}
-        question = Question(self.wants, self.asked.may, self.asked.values, self.asked.charges)
-        best = best_shares(self.task, self.cheapest, question, self.rates, self.see)
-        if best.bound >= self.ceiling:
-            return self.ceiling
-        return min(self.ceiling, max(best.bound, self.settled(best)))
+    def start(self, ceiling: int) -> None:
+        """Look for shares; the bound that they give."""
+        self.ceiling = ceiling
+        if all(self.coins.values()):
+            question = Question(self.wants, self.asked.may, self.asked.values, self.asked.charges)
+            self.best = best_shares(self.task, self.cheapest, question, self.rates, self.see)
+            self.bound = self.best.bound
+
+    def finish(self, ceiling: int) -> None:
+        """Look at all options that may lead below the ceiling."""
+        self.ceiling, self.found = ceiling, []
+        if self.best is not None and self.bound < ceiling:
+            self.bound = max(self.bound, self.settled(self.best))
 
     def see(self, weighed: Weighed) -> bool:
         """Make bundles up to the values asked, keep that as a purchase; whether there is something left to look for."""
@@ -124,6 +148,8 @@ class _Case:
 
     def settled(self, best: Weighed) -> int:
         """The bound when every option that may matter is looked at; nought where that is too much work."""
+        if self.ceiling == NEVER:
+            return 0
         try:
             options = [
                 self.options(want, bundle, best, self.ceiling * best.by - best.sum) for want, bundle in best.picks

@@ -39,7 +39,10 @@ def buy_lengths(
     kerf_mm: Decimal,
     limits: Mapping[str, int] | None = None,
 ) -> Lengths:
-    """Cut the pieces from the cheapest stock, exactly; with `limits`, from so many drums of each offer at most.
+    """Cut the pieces from the cheapest stock, exactly; with `limits`, from so many packs of each offer at most.
+
+    Where there are limits and no saw cut, what is cut to order of one offer is one length: that holds all that several
+    would.
 
     Raises:
         TooLong: a piece is longer than anything to be had, with the lengths in 1/1000 mm.
@@ -85,6 +88,9 @@ def _for_sale(
     ]
     hand = [(f"{HAND} {i}", _fine(of.length_mm), 0, of.count) for i, of in enumerate(in_hand) if of.length_mm]
     sale = [(row.key, row.money) for row in offers.rows if row.price.pack == CUT_UNIT]
+    if limits is not None and not kerf_mm:
+        drums += [(key, _fine(1000 * limits[key]), money, 1) for key, money in sale if limits.get(key)]
+        sale = []
     wanted = [_fine(piece.length_mm) for piece in pieces]
     kerf = _fine(kerf_mm)
     unit = gcd(*wanted, *(drum[1] for drum in (*drums, *hand)), kerf, _fine(1000)) or 1

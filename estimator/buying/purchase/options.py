@@ -132,6 +132,6 @@ def _cut_lengths(want: Want, ways: Sequence[Way], lowered: Mapping[str, int], ce
         packs = tuple(sorted((key, count) for key, count in counts if count and key in by_key))
         if packs not in seen:
             seen.add(packs)
-            if len(seen) > MOST_STEPS // 10:
+            if len(seen) > MOST_STEPS // 2:
                 raise TooMany
             yield tuple((by_key[key], count) for key, count in packs)

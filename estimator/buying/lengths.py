@@ -38,10 +38,12 @@ def buy_lengths(
     in_hand: Sequence[InHand],
     kerf_mm: Decimal,
     limits: Mapping[str, int] | None = None,
+    *,
+    deep: bool = True,
 ) -> Lengths:
     """Cut the pieces from the cheapest stock, exactly; with `limits`, from so many packs of each offer at most.
 
-    Where there are limits and no saw cut, what is cut to order of one offer is one length: that holds all that several
+    `deep` as of `cut`. Where there are limits and no saw cut, what is cut to order of one offer is one length: that holds all that several
     would.
 
     Raises:
@@ -49,7 +51,7 @@ def buy_lengths(
         NotEnough: there is not enough to be had.
     """
     for_sale = _for_sale(offers, pieces, in_hand, kerf_mm, limits)
-    plan = cut(for_sale.pieces, for_sale.stocks, kerf=for_sale.kerf, sale=for_sale.sales)
+    plan = cut(for_sale.pieces, for_sale.stocks, kerf=for_sale.kerf, sale=for_sale.sales, deep=deep)
     return _bought(offers, pieces, plan, for_sale.unit)
 
 

@@ -6,6 +6,7 @@ Answers are kept: where the cheapest bundle of more merchants uses only those as
 from collections.abc import Iterable
 from decimal import Decimal
 from fractions import Fraction
+from math import gcd
 
 from estimator.buying.lengths import buy_lengths
 from estimator.buying.model import Cut
@@ -26,6 +27,7 @@ class Cheapest:
         self._answers: dict[tuple[int, int], Bundle | None] = {}
         self._solved: dict[int, list[tuple[int, Bundle | None]]] = {}
         self._lowered: dict[tuple[int, int, int, Discount], Bundle] = {}
+        self._known: dict[int, dict[tuple[tuple[str, int], ...], Bundle]] = {}
 
     def of(self, want: Want, merchants: int) -> Bundle | None:
         """The cheapest bundle; None where these merchants cannot supply it."""
@@ -42,7 +44,17 @@ class Cheapest:
                 return bundle
         found = solve(want, merchants)
         solved.append((merchants, found))
-        return found
+        return self._met(want, found)
+
+    def _met(self, want: Want, bundle: Bundle | None) -> Bundle | None:
+        if bundle is not None:
+            packs = tuple(sorted((way.key, count) for way, count in bundle.packs))
+            self._known.setdefault(want.number, {}).setdefault(packs, bundle)
+        return bundle
+
+    def known(self, want: Want) -> tuple[Bundle, ...]:
+        """Every bundle met so far, of any merchants."""
+        return tuple(self._known.get(want.number, {}).values())
 
     def lowered(self, want: Want, merchants: int, by: int, discount: Discount) -> Bundle:
         """The cheapest bundle where a pack counts as `by` x its money less the discount on its value.
@@ -58,7 +70,7 @@ class Cheapest:
             return Bundle(plain.packs, plain.cuts, plain.in_hand, plain.cost, plain.bound * by, plain.used)
         key = (want.number, merchants, by, here)
         if key not in self._lowered:
-            found = solve(want, merchants, by, here)
+            found = self._met(want, solve(want, merchants, by, here))
             assert found is not None
             self._lowered[key] = found
         return self._lowered[key]
@@ -70,7 +82,11 @@ def solve(want: Want, merchants: int, by: int = 1, discount: Discount = ()) -> B
     ways = {way.key: way for way in want.ways if merchants >> way.seller & 1}
     money = {key: by * way.money - off.get(way.seller, 0) * way.value for key, way in ways.items()}
     try:
-        packs, cuts, taken, bound = _lengths(want, ways, money) if want.by_length else _pieces(want, ways, money)
+        if want.by_length:
+            # Lowered money only guides a search, which is no place for the engine that takes long.
+            packs, cuts, taken, bound = _lengths(want, ways, money, deep=not discount)
+        else:
+            packs, cuts, taken, bound = _pieces(want, ways, money)
     except (TooLong, NotEnough):
         return None
     bought = tuple((ways[key], count) for key, count in packs)
@@ -123,10 +139,11 @@ def _pieces(want: Want, ways: dict[str, Way], money: dict[str, int]) -> Found:
     return plan.counts, (), want.in_hand, plan.bound
 
 
-def _lengths(want: Want, ways: dict[str, Way], money: dict[str, int]) -> Found:
-    rows = tuple(Offer(key, way.price, money[key]) for key, way in ways.items())
-    plan = buy_lengths(Offers(want.part, 1, rows), want.pieces, want.held, want.kerf_mm)
-    return plan.packs, plan.cuts, plan.in_hand, _whole(plan.bound)
+def _lengths(want: Want, ways: dict[str, Way], money: dict[str, int], *, deep: bool) -> Found:
+    unit = gcd(*money.values()) or 1
+    rows = tuple(Offer(key, way.price, money[key] // unit) for key, way in ways.items())
+    plan = buy_lengths(Offers(want.part, 1, rows), want.pieces, want.held, want.kerf_mm, deep=deep)
+    return plan.packs, plan.cuts, plan.in_hand, _whole(plan.bound) * unit
 
 
 def _whole(bound: Fraction) -> int:

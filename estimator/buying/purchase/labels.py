@@ -51,9 +51,16 @@ class Work:
 
 
 def labels(
-    options: Sequence[Sequence[Option]], asked: tuple[int, ...], lowered: Lowered, gap: int, work: Work
+    options: Sequence[Sequence[Option]],
+    asked: tuple[int, ...],
+    lowered: Lowered,
+    gap: int,
+    work: Work,
+    few: int | None = None,
 ) -> list[Label]:
     """Complete choices that may end below the ceiling: lowered money less than the sum of bounds + `gap`.
+
+    All that matter, or with `few` those that come of so many of the likeliest partial choices.
 
     Raises: OutOfWork.
     """
@@ -73,10 +80,20 @@ def labels(
                 off = sum(a * b for a, b in zip(lowered.off, values, strict=True))
                 if lowered.by * money - off - least < gap:
                     grown[values] = Label(money, values, number, label)
-        found = _undominated(grown)
+        found = _likeliest(grown, lowered, few) if few is not None else _undominated(grown)
         if len(found) > MOST_LABELS:
             raise OutOfWork
     return found
+
+
+def _likeliest(grown: Mapping[tuple[int, ...], Label], lowered: Lowered, few: int) -> list[Label]:
+    """The labels of least lowered money."""
+
+    def weight(label: Label) -> tuple[int, int, tuple[int, ...]]:
+        off = sum(a * b for a, b in zip(lowered.off, label.values, strict=True))
+        return lowered.by * label.money - off, label.money, label.values
+
+    return sorted(grown.values(), key=weight)[:few]
 
 
 def _undominated(grown: Mapping[tuple[int, ...], Label]) -> list[Label]:

@@ -51,16 +51,17 @@ def options_of(
     Raises: TooMany where that takes too much work.
     """
     if not any(way.seller in places for way in ways):
-        return [_option(bundle.packs, places, tills)]
+        return [option_of(bundle.packs, places, tills)]
     found = _cut_lengths if want.by_length else _pieces
-    listed = [_option(packs, places, tills) for packs in found(want, ways, lowered, bundle.bound + gap)]
+    listed = [option_of(packs, places, tills) for packs in found(want, ways, lowered, bundle.bound + gap)]
     if want.by_length:
-        own = _option(tuple(sorted(bundle.packs, key=lambda pack: pack[0].key)), places, tills)
+        own = option_of(tuple(sorted(bundle.packs, key=lambda pack: pack[0].key)), places, tills)
         listed = [own, *(option for option in listed if option.packs != own.packs)]
     return listed
 
 
-def _option(packs: Sequence[tuple[Way, int]], places: Mapping[int, int], tills: int) -> Option:
+def option_of(packs: Sequence[tuple[Way, int]], places: Mapping[int, int], tills: int) -> Option:
+    """The option that some packs are."""
     values = [0] * tills
     for way, count in packs:
         if way.seller in places:

@@ -1,42 +1,36 @@
 """A bound for a purchase of which values are asked at tills: shares of the values in, the bound and what leads to it out.
 
 What is bought at a till counts less by a share of its value, and that share of the value asked is added: no purchase
-that reaches the values costs less than the cheapest bundles then come to.
+that reaches the values costs less than the cheapest bundles then come to. Shares are sought among the bundles that are
+known, and tried on all; that may find new bundles.
 """
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
-from math import lcm
 
 from estimator.buying.purchase.cheapest import Cheapest
 from estimator.buying.purchase.model import Task, Want
 from estimator.buying.purchase.value import Picks, values_of
 
-MOST_ROUNDS = 12
-"""Of looking for the best share at one till."""
+BY = 10_000
+"""Shares are whole numbers of 1 / BY."""
+MOST_ROUNDS = 6
+MOST_SWEEPS = 3
 
 
 @dataclass(frozen=True, slots=True)
 class Weighed:
-    """What shares lead to. Money counts `by` x, less `off` for each unit of value at each till asked.
+    """What shares lead to. Money counts BY x, less `off` for each unit of value at each till asked; so does `sum`."""
 
-    `sum` is the exact bound in that money, `bound` in whole money; `line` what the bundles come to in true money with
-    the shares, exact.
-    """
-
-    shares: dict[int, Fraction]
-    by: int
     off: dict[int, int]
     picks: Picks
     values: list[int]
     sum: int
-    line: Fraction
 
     @property
     def bound(self) -> int:
         """No purchase that reaches the values costs less."""
-        return -(-self.sum // self.by)
+        return -(-self.sum // BY)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,65 +43,90 @@ class Question:
     charges: int
 
 
-def weigh(task: Task, cheapest: Cheapest, of: Question, shares: Mapping[int, Fraction]) -> Weighed:
+def weigh(task: Task, cheapest: Cheapest, of: Question, off: Mapping[int, int]) -> Weighed:
     """The bound with these shares, none of which takes a price below nought."""
-    by = lcm(*(share.denominator for share in shares.values()))
-    off = {at: int(share * by) for at, share in shares.items()}
-    picks, total = [], by * of.charges
+    picks, total = [], BY * of.charges + sum(off[at] * asked for at, asked in of.values.items())
     for want in of.wants:
         first = want.trip * len(task.merchants)
         discount = tuple((at - first, off[at]) for at in sorted(off) if task.tills[at].trip == want.trip)
-        bundle = cheapest.lowered(want, task.sellers(of.may, want.trip), by, discount)
+        bundle = cheapest.lowered(want, task.sellers(of.may, want.trip), BY, discount)
         picks.append((want, bundle))
         total += bundle.bound
     values, _ = values_of(task, tuple(picks))
-    total += sum(off[at] * asked for at, asked in of.values.items())
-    line = sum((shares[at] * (asked - values[at]) for at, asked in of.values.items()), Fraction(of.charges))
-    line += sum(bundle.cost for _, bundle in picks)
-    return Weighed(dict(shares), by, off, tuple(picks), values, total, line)
+    return Weighed(dict(off), tuple(picks), values, total)
 
 
 def best_shares(
-    task: Task, cheapest: Cheapest, of: Question, most: Mapping[int, Fraction], see: Callable[[Weighed], bool]
+    task: Task, cheapest: Cheapest, of: Question, most: Mapping[int, int], see: Callable[[Weighed], bool]
 ) -> Weighed:
-    """The best bound found by bettering one till's share after another; `see` gets all, and says whether to go on."""
-    best = weigh(task, cheapest, of, {at: Fraction(0) for at in most})
+    """The best bound found; `most` are the largest shares, and `see` gets all that is tried and says whether to go on."""
+    best = weigh(task, cheapest, of, dict.fromkeys(most, 0))
     if not see(best):
         return best
-    for _ in range(1 if len(most) == 1 else 2):
-        for at in most:
-            for weighed in _crossings(task, cheapest, of, best.shares, at, most[at]):
-                if weighed.sum * best.by > best.sum * weighed.by:
-                    best = weighed
-                if not see(weighed):
-                    return best
+    tried = [best.off]
+    for _ in range(MOST_ROUNDS):
+        off, hoped = _among_known(task, cheapest, of, most, best.off)
+        if off in tried:
+            break
+        tried.append(off)
+        weighed = weigh(task, cheapest, of, off)
+        best = max(best, weighed, key=lambda one: one.sum)
+        if not see(weighed) or weighed.sum >= hoped:
+            break
     return best
 
 
-def _crossings(
-    task: Task, cheapest: Cheapest, of: Question, shares: Mapping[int, Fraction], at: int, most: Fraction
-) -> list[Weighed]:
-    """Shares of one till, the others kept: both ends, then where the lines of two purchases cross, until none is lower."""
+Column = tuple[int, tuple[int, ...]]
+"""A bundle's money (BY x) and its values at the tills asked."""
 
-    def tried(share: Fraction) -> tuple[Weighed, Fraction]:
-        weighed = weigh(task, cheapest, of, {**shares, at: share})
-        return weighed, Fraction(of.values[at] - weighed.values[at])
 
-    (low, rise), (high, fall) = tried(Fraction(0)), tried(most)
-    found = [low, high]
-    for _ in range(MOST_ROUNDS):
-        if rise <= 0 or fall >= 0:
+def _among_known(
+    task: Task, cheapest: Cheapest, of: Question, most: Mapping[int, int], start: Mapping[int, int]
+) -> tuple[dict[int, int], int]:
+    """The best shares where only known bundles count, one till after another, and the bound that they promise."""
+    places = sorted(most)
+    lists = [_columns(task, cheapest, of, want, places) for want in of.wants]
+    asked = [of.values[at] for at in places]
+    off = [start[at] for at in places]
+
+    def tried() -> tuple[int, list[int]]:
+        total = BY * of.charges + sum(a * b for a, b in zip(off, asked, strict=True))
+        short = list(asked)
+        for columns in lists:
+            lowest, values = min(
+                (money - sum(a * b for a, b in zip(off, of_it, strict=True)), of_it) for money, of_it in columns
+            )
+            total += lowest
+            short = [left - value for left, value in zip(short, values, strict=True)]
+        return total, short
+
+    for _ in range(MOST_SWEEPS if len(places) > 1 else 1):
+        before = list(off)
+        for place, at in enumerate(places):
+            low, high = 0, most[at] + 1
+            while high - low > 1:
+                off[place] = (low + high) // 2
+                if tried()[1][place] > 0:
+                    low = off[place]
+                else:
+                    high = off[place]
+            off[place] = low
+        if off == before:
             break
-        flat, other = low.line - rise * low.shares[at], high.line - fall * high.shares[at]
-        share = (other - flat) / (rise - fall)
-        if not low.shares[at] < share < high.shares[at]:
-            break
-        middle, slope = tried(share)
-        found.append(middle)
-        if middle.line >= flat + rise * share:
-            break
-        if slope > 0:
-            low, rise = middle, slope
-        else:
-            high, fall = middle, slope
-    return found
+    return dict(zip(places, off, strict=True)), tried()[0]
+
+
+def _columns(task: Task, cheapest: Cheapest, of: Question, want: Want, places: Sequence[int]) -> list[Column]:
+    """What is known of a want, as far as it comes from tills that may be used; of equal values the cheapest alone."""
+    merchants = task.sellers(of.may, want.trip)
+    found: dict[tuple[int, ...], int] = {}
+    for bundle in cheapest.known(want):
+        if not bundle.used & ~merchants:
+            at_till = dict.fromkeys(places, 0)
+            for way, count in bundle.packs:
+                at = task.till(want, way.seller)
+                if at in at_till:
+                    at_till[at] += way.value * count
+            values = tuple(at_till[at] for at in places)
+            found[values] = min(BY * bundle.cost, found.get(values, BY * bundle.cost))
+    return [(money, values) for values, money in sorted(found.items())]

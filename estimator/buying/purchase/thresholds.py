@@ -12,12 +12,14 @@ from itertools import product
 from estimator.buying.purchase.cheapest import Cheapest, within
 from estimator.buying.purchase.labels import Label, Lowered, OutOfWork, Work, chosen, labels
 from estimator.buying.purchase.model import Bundle, Extra, Purchase, Task, Want
-from estimator.buying.purchase.options import Option, TooMany, best_options, options_of
-from estimator.buying.purchase.shares import Question, Weighed, best_shares
+from estimator.buying.purchase.options import Option, TooMany, best_options, option_of, options_of
+from estimator.buying.purchase.shares import BY, Question, Weighed, best_shares
 from estimator.buying.purchase.surplus import Surplus, coins_of, surplus
 from estimator.buying.purchase.value import Picks, purchase_of
 
 MOST_CASES = 64
+FEW = 300
+"""Partial choices that are kept where a good purchase is looked for, and no proof."""
 MOST_REFUSED = 40
 """Choices given up because a length cannot be cut, before a case is left open."""
 NEVER = 1 << 200
@@ -106,7 +108,8 @@ class _Case:
         self.ceiling = ceiling
         if all(self.coins.values()):
             question = Question(self.wants, self.asked.may, self.asked.values, self.asked.charges)
-            self.best = best_shares(self.task, self.cheapest, question, self.rates, self.see)
+            most = {at: BY * rate.numerator // rate.denominator for at, rate in self.rates.items()}
+            self.best = best_shares(self.task, self.cheapest, question, most, self.see)
             self.bound = self.best.bound
 
     def finish(self, ceiling: int) -> None:
@@ -150,10 +153,11 @@ class _Case:
         """The bound when every option that may matter is looked at; nought where that is too much work."""
         if self.ceiling == NEVER:
             return 0
+        self.among_known(best)
+        if best.bound >= self.ceiling:
+            return self.ceiling
         try:
-            options = [
-                self.options(want, bundle, best, self.ceiling * best.by - best.sum) for want, bundle in best.picks
-            ]
+            options = [self.options(want, bundle, best, self.ceiling * BY - best.sum) for want, bundle in best.picks]
             for _ in range(MOST_REFUSED):
                 end = self.least(options, best)
                 if end is None:
@@ -168,29 +172,51 @@ class _Case:
             pass
         return 0
 
+    def among_known(self, best: Weighed) -> None:
+        """Look for a purchase among the bundles that are known, most of which are cheap for what they bring."""
+        options = []
+        for want, _ in best.picks:
+            merchants, places = self.task.sellers(self.asked.may, want.trip), self.seller_places(want)
+            known = (bundle for bundle in self.cheapest.known(want) if not bundle.used & ~merchants)
+            options.append([option_of(bundle.packs, places, len(self.places)) for bundle in known])
+        try:
+            end = self.least(options, best, FEW)
+            if end is not None:
+                self.refused(end[1])
+        except OutOfWork:
+            return
+
+    def seller_places(self, want: Want) -> dict[int, int]:
+        """For each seller of a want whose till is asked for something: the place of that till."""
+        first = want.trip * len(self.task.merchants)
+        return {at - first: place for place, at in enumerate(self.places) if self.task.tills[at].trip == want.trip}
+
     def options(self, want: Want, bundle: Bundle, best: Weighed, gap: int) -> list[Option]:
         """The options of one want."""
         first = want.trip * len(self.task.merchants)
-        places = {at - first: place for place, at in enumerate(self.places) if self.task.tills[at].trip == want.trip}
+        places = self.seller_places(want)
         merchants = self.task.sellers(self.asked.may, want.trip)
         ways = [way for way in want.ways if merchants >> way.seller & 1]
         off = {at - first: best.off[at] for at in self.places if self.task.tills[at].trip == want.trip}
-        lowered = {way.key: best.by * way.money - off.get(way.seller, 0) * way.value for way in ways}
+        lowered = {way.key: BY * way.money - off.get(way.seller, 0) * way.value for way in ways}
         return options_of(want, ways, lowered, places, len(self.places), bundle, gap)
 
-    def least(self, options: list[list[Option]], best: Weighed) -> tuple[int, list[Option]] | None:
+    def least(
+        self, options: list[list[Option]], best: Weighed, few: int | None = None
+    ) -> tuple[int, list[Option]] | None:
         """The cheapest choice of options with what makes it up, and what it costs; None where none is below the ceiling."""
         listed = [best_options(own) for own in options]
         order = sorted(range(len(listed)), key=lambda place: (len(listed[place]), place))
         lowered = Lowered(
-            best.by,
+            BY,
             tuple(best.off[at] for at in self.places),
             tuple(best.picks[place][1].bound for place in order),
         )
         asked = tuple(self.asked.values[at] for at in self.places)
-        gap = self.ceiling * best.by - best.sum
+        gap = self.ceiling * BY - best.sum
         ends = [
-            (self.total(label), label) for label in labels([listed[at] for at in order], asked, lowered, gap, self.work)
+            (self.total(label), label)
+            for label in labels([listed[at] for at in order], asked, lowered, gap, self.work, few)
         ]
         ends = [(total, label) for total, label in ends if total < self.ceiling]
         if not ends:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from estimator.buying.purchase.cheapest import Cheapest
-from estimator.buying.purchase.labels import Work
+from estimator.buying.purchase.choices import Work
 from estimator.buying.purchase.model import Block, Purchase, Task, Want, bits
 from estimator.buying.purchase.thresholds import NEVER, Asked, Reaching
 from estimator.buying.purchase.value import Picks, purchase_of, rank, values_of

@@ -12,10 +12,12 @@ from estimator.buying.lengths import buy_lengths
 from estimator.buying.model import Cut
 from estimator.buying.offers import CUT_UNIT, Offer, Offers
 from estimator.buying.packs import PackOffer, cover
-from estimator.buying.purchase.labels import OutOfWork
+from estimator.buying.purchase.choices import OutOfWork
 from estimator.buying.purchase.model import Bundle, Want, Way
 from estimator.buying.stock import NotEnough, TooLong
 
+FINEST = 100_000
+"""The most that a pack comes to in the money that the second engine is given."""
 Discount = tuple[tuple[int, int], ...]
 """For each merchant in play: its number, and the money taken off for each unit of value bought there."""
 
@@ -83,8 +85,13 @@ def solve(want: Want, merchants: int, by: int = 1, discount: Discount = ()) -> B
     money = {key: by * way.money - off.get(way.seller, 0) * way.value for key, way in ways.items()}
     try:
         if want.by_length:
-            # Lowered money only guides a search, which is no place for the engine that takes long.
             packs, cuts, taken, bound = _lengths(want, ways, money, deep=not discount)
+            if discount and bound < sum(money[key] * count for key, count in packs):
+                # The second engine works with floats, which small whole numbers suit; rounded down, they bound as well.
+                grain = max(1, max(money.values()) // FINEST)
+                coarse = {key: amount // grain for key, amount in money.items()}
+                packs, cuts, taken, better = _lengths(want, ways, coarse, deep=True)
+                bound = max(bound, better * grain)
         else:
             packs, cuts, taken, bound = _pieces(want, ways, money)
     except (TooLong, NotEnough):

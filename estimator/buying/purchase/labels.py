@@ -8,7 +8,7 @@ from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from estimator.buying.purchase.options import Option
+from estimator.buying.purchase.choices import NOTHING, Freely, Option, OutOfWork, Work
 
 MOST_LABELS = 4_000
 MOST_COMPARED = 60
@@ -33,23 +33,6 @@ class Label:
     before: "Label | None"
 
 
-class OutOfWork(Exception):
-    """The work allowed does not suffice."""
-
-
-@dataclass
-class Work:
-    """What may still be done, counted in options joined to labels."""
-
-    left: int
-
-    def spend(self, amount: int) -> None:
-        """Raises OutOfWork where there is not so much left."""
-        self.left -= amount
-        if self.left < 0:
-            raise OutOfWork
-
-
 def labels(
     options: Sequence[Sequence[Option]],
     asked: tuple[int, ...],
@@ -57,6 +40,7 @@ def labels(
     gap: int,
     work: Work,
     few: int | None = None,
+    freely: Freely = NOTHING,
 ) -> list[Label]:
     """Complete choices that may end below the ceiling: lowered money less than the sum of bounds + `gap`.
 
@@ -80,7 +64,7 @@ def labels(
                 off = sum(a * b for a, b in zip(lowered.off, values, strict=True))
                 if lowered.by * money - off - least < gap:
                     grown[values] = Label(money, values, number, label)
-        found = _likeliest(grown, lowered, few) if few is not None else _undominated(grown)
+        found = _likeliest(grown, lowered, few) if few is not None else _undominated(grown, freely)
         if len(found) > MOST_LABELS:
             raise OutOfWork
     return found
@@ -96,18 +80,18 @@ def _likeliest(grown: Mapping[tuple[int, ...], Label], lowered: Lowered, few: in
     return sorted(grown.values(), key=weight)[:few]
 
 
-def _undominated(grown: Mapping[tuple[int, ...], Label]) -> list[Label]:
-    """The labels that none seen before costs no more than and brings no less than, by rising money.
+def _undominated(grown: Mapping[tuple[int, ...], Label], freely: Freely) -> list[Label]:
+    """The labels that none seen before outdoes, by rising money.
 
-    With three tills or more only some of the others are looked at: a label too many does no harm.
+    With three tills or more, or rates, only some of the others are looked at: a label too many does no harm.
     """
     kept: list[Label] = []
     stairs = _Stairs()
     for label in sorted(grown.values(), key=lambda of: (of.money, [-value for value in of.values])):
         first, second, *rest = (*label.values, 0, 0)[: max(2, len(label.values))]
-        if rest:
-            seen = kept[:MOST_COMPARED]
-            if any(all(a >= b for a, b in zip(other.values, label.values, strict=True)) for other in seen):
+        if rest or freely.rates:
+            money, values = label.money, label.values
+            if any(freely.outdoes(other.money, other.values, money, values) for other in kept[:MOST_COMPARED]):
                 continue
         elif not stairs.add(first, second):
             continue

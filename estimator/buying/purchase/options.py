@@ -6,33 +6,19 @@ to cut.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd, lcm
 
 from estimator.buying.bounds import by_size, combos
 from estimator.buying.lengths import stock_task
 from estimator.buying.offers import Offer, Offers
+from estimator.buying.purchase.choices import Freely, Option, OutOfWork, Packs
 from estimator.buying.purchase.model import Bundle, Want, Way
 
-MOST_STEPS = 6_000
+MOST_STEPS = 60_000
 """Of listing the options of one want."""
-
-
-@dataclass(frozen=True, slots=True)
-class Option:
-    """One way to buy a want: its money, what it is worth at each till asked, its packs."""
-
-    money: int
-    values: tuple[int, ...]
-    packs: tuple[tuple[Way, int], ...]
-
-
-Packs = tuple[tuple[Way, int], ...]
-
-
-class TooMany(Exception):
-    """The options are more than can be listed."""
+MOST_CELLS = 20_000
+"""Of the tables over all amounts of a want: amounts by ways."""
 
 
 def options_of(
@@ -43,16 +29,19 @@ def options_of(
     tills: int,
     bundle: Bundle,
     gap: int,
+    *,
+    all_packs: bool,
 ) -> list[Option]:
     """Options whose lowered money is below the bundle's bound + `gap`.
 
-    `places` has a seller's place among the `tills` asked; sellers without one bring no value.
+    Without `all_packs` what one seller supplies is bought there as cheaply as can be: to spend more there is then a
+    matter of buying beyond the need. `places` has a seller's place among the `tills` asked; sellers without one bring no value.
 
-    Raises: TooMany where that takes too much work.
+    Raises: OutOfWork where that takes too much work.
     """
     if not any(way.seller in places for way in ways):
         return [option_of(bundle.packs, places, tills)]
-    found = _cut_lengths if want.by_length else _pieces
+    found = _cut_lengths if want.by_length else _pieces if all_packs else _by_seller
     listed = [option_of(packs, places, tills) for packs in found(want, ways, lowered, bundle.bound + gap)]
     if want.by_length:
         own = option_of(tuple(sorted(bundle.packs, key=lambda pack: pack[0].key)), places, tills)
@@ -69,11 +58,11 @@ def option_of(packs: Sequence[tuple[Way, int]], places: Mapping[int, int], tills
     return Option(sum(way.money * count for way, count in packs), tuple(values), tuple(packs))
 
 
-def best_options(options: Sequence[Option]) -> list[Option]:
-    """The options of one want without those that another outdoes: no dearer, and of no less value at any till."""
+def best_options(options: Sequence[Option], freely: Freely) -> list[Option]:
+    """The options of one want without those that another outdoes."""
     kept: list[Option] = []
     for option in sorted(options, key=lambda of: (of.money, [-value for value in of.values])):
-        if not any(all(a >= b for a, b in zip(other.values, option.values, strict=True)) for other in kept):
+        if not any(freely.outdoes(other.money, other.values, option.money, option.values) for other in kept):
             kept.append(option)
     return kept
 
@@ -90,7 +79,7 @@ def _pieces(want: Want, ways: Sequence[Way], lowered: Mapping[str, int], ceiling
         nonlocal steps
         steps += 1
         if steps > MOST_STEPS:
-            raise TooMany
+            raise OutOfWork
         if left <= 0:
             if all(units[at] > -left for at in order if counts[at]):
                 yield tuple((ways[at], counts[at]) for at in range(len(ways)) if counts[at])
@@ -109,6 +98,70 @@ def _pieces(want: Want, ways: Sequence[Way], lowered: Mapping[str, int], ceiling
     yield from listed(0, need, 0)
 
 
+def _by_seller(want: Want, ways: Sequence[Way], lowered: Mapping[str, int], ceiling: int) -> Iterator[Packs]:
+    """Covers of a need in which each seller's share is as cheap as it can be, of lowered money below a ceiling."""
+    units, need = _whole(want, ways)
+    sellers = sorted({way.seller for way in ways})
+    if need * len(ways) > MOST_CELLS:
+        raise OutOfWork
+    shares = [
+        _Share([(way, size) for way, size in zip(ways, units, strict=True) if way.seller == of], need, lowered)
+        for of in sellers
+    ]
+    rates = [min(share.rate for share in shares[place:]) for place in range(len(shares))]
+    steps = 0
+
+    def listed(place: int, left: int, money: int, packs: Packs) -> Iterator[Packs]:
+        nonlocal steps
+        steps += 1
+        if steps > MOST_STEPS:
+            raise OutOfWork
+        if left <= 0:
+            yield packs
+            return
+        if place == len(shares) or money + rates[place] * left >= ceiling:
+            return
+        share = shares[place]
+        for units_of in share.corners:
+            if money + share.money[min(units_of, left)] >= ceiling:
+                break
+            amount = min(units_of, left)
+            yield from listed(place + 1, left - amount, money + share.money[amount], (*packs, *share.packs(amount)))
+            if units_of >= left:
+                break
+
+    yield from listed(0, need, 0, ())
+
+
+class _Share:
+    """What one seller asks for each amount of a want, up to all of it."""
+
+    def __init__(self, ways: Sequence[tuple[Way, int]], need: int, lowered: Mapping[str, int]) -> None:
+        self.ways = ways
+        true = [0] * (need + 1)
+        self.last = [-1] * (need + 1)
+        for amount in range(1, need + 1):
+            true[amount], self.last[amount] = min(
+                (true[max(0, amount - size)] + way.money, place) for place, (way, size) in enumerate(ways)
+            )
+        self.money = [0] * (need + 1)
+        for amount in range(1, need + 1):
+            way, size = ways[self.last[amount]]
+            self.money[amount] = self.money[max(0, amount - size)] + lowered[way.key]
+        # Of amounts that cost the same, only the largest matters.
+        self.corners = [amount for amount in range(need) if true[amount] < true[amount + 1]] + [need]
+        self.rate = min(Fraction(lowered[way.key], size) for way, size in ways)
+
+    def packs(self, amount: int) -> Packs:
+        """The packs of an amount."""
+        counts: dict[int, int] = {}
+        while amount > 0:
+            place = self.last[amount]
+            counts[place] = counts.get(place, 0) + 1
+            amount -= self.ways[place][1]
+        return tuple((self.ways[place][0], count) for place, count in sorted(counts.items()))
+
+
 def _whole(want: Want, ways: Sequence[Way]) -> tuple[list[int], int]:
     """Units of the ways and the need in whole steps, the need rounded up to them."""
     units = [Fraction(way.units) for way in ways]
@@ -125,14 +178,14 @@ def _cut_lengths(want: Want, ways: Sequence[Way], lowered: Mapping[str, int], ce
     rows = tuple(Offer(way.key, way.price, lowered[way.key]) for way in ways)
     task = stock_task(Offers(want.part, 1, rows), want.pieces, want.held, want.kerf_mm)
     seen = set()
-    for combo in combos(task, by_size(task), ceiling * task.money, MOST_STEPS):
+    for combo in combos(task, by_size(task), ceiling * task.money, MOST_STEPS // 3):
         if combo.bins is None:
-            raise TooMany
+            raise OutOfWork
         counts = [(kind.stock.key, count) for kind, count in zip(task.kinds, combo.bins, strict=True)]
         counts += [(sale.key, count) for sale, count in zip(task.sales, combo.units, strict=True)]
         packs = tuple(sorted((key, count) for key, count in counts if count and key in by_key))
         if packs not in seen:
             seen.add(packs)
-            if len(seen) > MOST_STEPS // 2:
-                raise TooMany
+            if len(seen) > MOST_STEPS // 20:
+                raise OutOfWork
             yield tuple((by_key[key], count) for key, count in packs)

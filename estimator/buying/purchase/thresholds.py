@@ -8,11 +8,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import product
+from math import lcm
 
 from estimator.buying.purchase.cheapest import Cheapest, within
-from estimator.buying.purchase.labels import Label, Lowered, OutOfWork, Work, chosen, labels
+from estimator.buying.purchase.choices import NOTHING, Freely, Option, OutOfWork, Work
+from estimator.buying.purchase.labels import Label, Lowered, chosen, labels
 from estimator.buying.purchase.model import Bundle, Extra, Purchase, Task, Want
-from estimator.buying.purchase.options import Option, TooMany, best_options, option_of, options_of
+from estimator.buying.purchase.options import best_options, option_of, options_of
 from estimator.buying.purchase.shares import BY, Question, Weighed, best_shares
 from estimator.buying.purchase.surplus import Surplus, coins_of, surplus
 from estimator.buying.purchase.value import Picks, purchase_of
@@ -20,6 +22,9 @@ from estimator.buying.purchase.value import Picks, purchase_of
 MOST_CASES = 64
 FEW = 300
 """Partial choices that are kept where a good purchase is looked for, and no proof."""
+MOST_ENDS = 40
+MOST_TRIED = 12
+"""Complete choices looked at beside the best."""
 MOST_REFUSED = 40
 """Choices given up because a length cannot be cut, before a case is left open."""
 NEVER = 1 << 200
@@ -97,6 +102,8 @@ class _Case:
             at: min((Fraction(way.money, way.value) for _, way in coins), default=Fraction(0))
             for at, coins in self.coins.items()
         }
+        per = lcm(*(rate.denominator for rate in self.rates.values()))
+        self.freely = Freely(per, tuple(int(self.rates[at] * per) for at in self.places))
         self.tables: dict[int, Surplus | None] = {}
         self.found: list[Purchase] = []
         self.best: Weighed | None = None
@@ -156,21 +163,39 @@ class _Case:
         self.among_known(best)
         if best.bound >= self.ceiling:
             return self.ceiling
+        bound = self.stage(best, self.freely)
+        if self.ceiling > bound:
+            bound = max(bound, self.stage(best, NOTHING))
+        return min(bound, self.ceiling)
+
+    def stage(self, best: Weighed, freely: Freely) -> int:
+        """The bound when options are looked at, with values made up freely or by packs; nought if that is too much work."""
         try:
-            options = [self.options(want, bundle, best, self.ceiling * BY - best.sum) for want, bundle in best.picks]
+            gap = self.ceiling * BY - best.sum
+            options = [self.options(want, bundle, best, gap, freely) for want, bundle in best.picks]
             for _ in range(MOST_REFUSED):
-                end = self.least(options, best)
-                if end is None:
+                ends = self.ends(options, best, freely)
+                if not ends:
                     return self.ceiling
-                total, picked = end
-                refused = self.refused(picked)
-                if refused is None:
-                    return total
+                refused = self.refused(ends[0][1])
                 for place, option in refused:
                     options[place].remove(option)
-        except (TooMany, OutOfWork):
+                if not refused:
+                    self.try_others(ends[1:])
+                    return ends[0][0]
+        except OutOfWork:
             pass
         return 0
+
+    def try_others(self, ends: Sequence[tuple[int, list[Option]]]) -> None:
+        """Keep what further choices come to, the most promising alone."""
+        for total, picked in ends[:MOST_TRIED]:
+            if total >= self.ceiling:
+                return
+            try:
+                self.refused(picked)
+            except OutOfWork:
+                continue
 
     def among_known(self, best: Weighed) -> None:
         """Look for a purchase among the bundles that are known, most of which are cheap for what they bring."""
@@ -180,9 +205,7 @@ class _Case:
             known = (bundle for bundle in self.cheapest.known(want) if not bundle.used & ~merchants)
             options.append([option_of(bundle.packs, places, len(self.places)) for bundle in known])
         try:
-            end = self.least(options, best, FEW)
-            if end is not None:
-                self.refused(end[1])
+            self.try_others(self.ends(options, best, NOTHING, FEW))
         except OutOfWork:
             return
 
@@ -191,7 +214,7 @@ class _Case:
         first = want.trip * len(self.task.merchants)
         return {at - first: place for place, at in enumerate(self.places) if self.task.tills[at].trip == want.trip}
 
-    def options(self, want: Want, bundle: Bundle, best: Weighed, gap: int) -> list[Option]:
+    def options(self, want: Want, bundle: Bundle, best: Weighed, gap: int, freely: Freely) -> list[Option]:
         """The options of one want."""
         first = want.trip * len(self.task.merchants)
         places = self.seller_places(want)
@@ -199,33 +222,28 @@ class _Case:
         ways = [way for way in want.ways if merchants >> way.seller & 1]
         off = {at - first: best.off[at] for at in self.places if self.task.tills[at].trip == want.trip}
         lowered = {way.key: BY * way.money - off.get(way.seller, 0) * way.value for way in ways}
-        return options_of(want, ways, lowered, places, len(self.places), bundle, gap)
+        return options_of(want, ways, lowered, places, len(self.places), bundle, gap, all_packs=not freely.rates)
 
-    def least(
-        self, options: list[list[Option]], best: Weighed, few: int | None = None
-    ) -> tuple[int, list[Option]] | None:
-        """The cheapest choice of options with what makes it up, and what it costs; None where none is below the ceiling."""
-        listed = [best_options(own) for own in options]
+    def ends(
+        self, options: list[list[Option]], best: Weighed, freely: Freely, few: int | None = None
+    ) -> list[tuple[int, list[Option]]]:
+        """Choices of options with what they cost when made up, below the ceiling, the cheapest first."""
+        listed = [best_options(own, freely) for own in options]
         order = sorted(range(len(listed)), key=lambda place: (len(listed[place]), place))
-        lowered = Lowered(
-            BY,
-            tuple(best.off[at] for at in self.places),
-            tuple(best.picks[place][1].bound for place in order),
-        )
+        off = tuple(best.off[at] for at in self.places)
+        lowered = Lowered(BY, off, tuple(best.picks[place][1].bound for place in order))
         asked = tuple(self.asked.values[at] for at in self.places)
         gap = self.ceiling * BY - best.sum
-        ends = [
-            (self.total(label), label)
-            for label in labels([listed[at] for at in order], asked, lowered, gap, self.work, few)
-        ]
-        ends = [(total, label) for total, label in ends if total < self.ceiling]
-        if not ends:
-            return None
-        total, label = min(ends, key=lambda end: end[0])
-        numbers = dict(zip(order, chosen(label), strict=True))
-        return total, [listed[place][numbers[place]] for place in range(len(listed))]
+        found = labels([listed[at] for at in order], asked, lowered, gap, self.work, few, freely)
+        totals = [(self.total(label, freely), number) for number, label in enumerate(found)]
+        ends = []
+        for total, number in sorted(totals)[:MOST_ENDS]:
+            if total < self.ceiling:
+                numbers = dict(zip(order, chosen(found[number]), strict=True))
+                ends.append((total, [listed[place][numbers[place]] for place in range(len(listed))]))
+        return ends
 
-    def total(self, label: Label) -> int:
+    def total(self, label: Label, freely: Freely) -> int:
         """What a complete choice costs with what makes it up.
 
         Raises: OutOfWork where the tables do not go so far.
@@ -235,16 +253,18 @@ class _Case:
             short = self.asked.values[at] - value
             if short > 0:
                 # No pack beats the best rate, which often says enough.
-                if total + self.rates[at] * short >= self.ceiling:
-                    return self.ceiling
+                least = -(-short * self.rates[at].numerator // self.rates[at].denominator)
+                if freely.rates or total + least >= self.ceiling:
+                    total += least
+                    continue
                 table = self.table(at, short)
                 if table is None:
                     raise OutOfWork
                 total += table.money(short)
         return total
 
-    def refused(self, picked: Sequence[Option]) -> list[tuple[int, Option]] | None:
-        """Options of a choice that cannot be cut, by want; None where all can be, and the purchase is kept.
+    def refused(self, picked: Sequence[Option]) -> list[tuple[int, Option]]:
+        """Options of a choice that cannot be cut, by want; where all can be, the purchase is kept.
 
         Raises: OutOfWork where that is not known of one.
         """
@@ -266,7 +286,7 @@ class _Case:
             for place, at in enumerate(self.places)
         ]
         self.keep(tuple(picks), _joined([*extras, *(self.made_up(shorts) or ())]))
-        return None
+        return []
 
 
 def _joined(extras: Sequence[Extra]) -> list[Extra]:

@@ -12,7 +12,7 @@ from estimator.buying.lengths import buy_lengths
 from estimator.buying.model import Cut
 from estimator.buying.offers import CUT_UNIT, Offer, Offers
 from estimator.buying.packs import PackOffer, cover
-from estimator.buying.purchase.choices import OutOfWork
+from estimator.buying.purchase.choices import OutOfWork, Packs
 from estimator.buying.purchase.model import Bundle, Want, Way
 from estimator.buying.stock import NotEnough, TooLong
 
@@ -29,6 +29,7 @@ class Cheapest:
         self._answers: dict[tuple[int, int], Bundle | None] = {}
         self._solved: dict[int, list[tuple[int, Bundle | None]]] = {}
         self._lowered: dict[tuple[int, int, int, Discount], Bundle] = {}
+        self._within: dict[tuple[int, Packs], Bundle | None] = {}
         self._known: dict[int, dict[tuple[tuple[str, int], ...], Bundle]] = {}
 
     def of(self, want: Want, merchants: int) -> Bundle | None:
@@ -77,6 +78,20 @@ class Cheapest:
             self._lowered[key] = found
         return self._lowered[key]
 
+    def within(self, want: Want, packs: Packs) -> Bundle | None:
+        """The want from no more than these packs; None where they do not do.
+
+        Raises: OutOfWork where that is not known.
+        """
+        key = (want.number, packs)
+        if key not in self._within:
+            self._within[key] = within(want, packs)
+        return self._within[key]
+
+    def refused(self, want: Want, packs: Packs) -> bool:
+        """Whether it is known by now that these packs do not do."""
+        return self._within.get((want.number, packs), packs) is None
+
 
 def solve(want: Want, merchants: int, by: int = 1, discount: Discount = ()) -> Bundle | None:
     """The cheapest bundle from scratch; None where these merchants cannot supply it."""
@@ -101,7 +116,7 @@ def solve(want: Want, merchants: int, by: int = 1, discount: Discount = ()) -> B
     return Bundle(bought, cuts, taken, cost, bound, _sellers(bought))
 
 
-def within(want: Want, packs: tuple[tuple[Way, int], ...]) -> Bundle | None:
+def within(want: Want, packs: Packs) -> Bundle | None:
     """The want from no more than these packs; None where they do not do.
 
     Raises: OutOfWork where that is not known.

@@ -25,7 +25,7 @@ class Lowered:
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """A partial choice: its money, its values up to those asked, and the option taken last with the label before it."""
+    """A partial choice: its money, its values as far as they are of use, the option taken last and the label before it."""
 
     money: int
     values: tuple[int, ...]
@@ -50,13 +50,13 @@ def labels(
     """
     found = [Label(0, tuple(0 for _ in asked), -1, None)]
     least = 0
-    for place, own in enumerate(options):
+    for place, (own, tops) in enumerate(zip(options, _tops(options, asked), strict=True)):
         least += lowered.least[place]
         work.spend(len(found) * len(own))
         grown: dict[tuple[int, ...], Label] = {}
         for label in found:
             for number, option in enumerate(own):
-                values = tuple(min(a + b, most) for a, b, most in zip(label.values, option.values, asked, strict=True))
+                values = tuple(min(a + b, most) for a, b, most in zip(label.values, option.values, tops, strict=True))
                 money = label.money + option.money
                 known = grown.get(values)
                 if known is not None and known.money <= money:
@@ -68,6 +68,15 @@ def labels(
         if len(found) > MOST_LABELS:
             raise OutOfWork
     return found
+
+
+def _tops(options: Sequence[Sequence[Option]], asked: tuple[int, ...]) -> list[tuple[int, ...]]:
+    """After each want, the values above which more is of no use: what is asked less the least that the rest brings."""
+    tops = [asked]
+    for own in reversed(options[1:]):
+        brought = [min((option.values[place] for option in own), default=0) for place in range(len(asked))]
+        tops.append(tuple(max(0, top - least) for top, least in zip(tops[-1], brought, strict=True)))
+    return tops[::-1] if options else []
 
 
 def _likeliest(grown: Mapping[tuple[int, ...], Label], lowered: Lowered, few: int) -> list[Label]:

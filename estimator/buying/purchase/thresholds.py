@@ -10,7 +10,7 @@ from fractions import Fraction
 from itertools import product
 from math import lcm
 
-from estimator.buying.purchase.cheapest import Cheapest, within
+from estimator.buying.purchase.cheapest import Cheapest
 from estimator.buying.purchase.choices import NOTHING, Freely, Option, OutOfWork, Work
 from estimator.buying.purchase.labels import Label, Lowered, chosen, labels
 from estimator.buying.purchase.model import Bundle, Extra, Purchase, Task, Want
@@ -22,6 +22,8 @@ from estimator.buying.purchase.value import Picks, purchase_of
 MOST_CASES = 64
 FEW = 300
 """Partial choices that are kept where a good purchase is looked for, and no proof."""
+LEVELS = (1024, 256, 64, 16, 4, 1)
+"""Parts of the gap between bound and ceiling, in which choices are looked for one after another."""
 MOST_ENDS = 40
 MOST_TRIED = 12
 """Complete choices looked at beside the best."""
@@ -163,20 +165,36 @@ class _Case:
         self.among_known(best)
         if best.bound >= self.ceiling:
             return self.ceiling
-        bound = self.stage(best, self.freely)
-        if self.ceiling > bound:
-            bound = max(bound, self.stage(best, NOTHING))
+        bound = best.bound
+        for freely in (self.freely, NOTHING):
+            if bound < self.ceiling:
+                bound = max(bound, self.deepened(best, freely, bound))
         return min(bound, self.ceiling)
 
-    def stage(self, best: Weighed, freely: Freely) -> int:
-        """The bound when options are looked at, with values made up freely or by packs; nought if that is too much work."""
+    def deepened(self, best: Weighed, freely: Freely, bound: int) -> int:
+        """The bound when options are looked at, with values made up freely or by packs: first those that lose little.
+
+        Where no choice is found below a level, that is a bound, and the next level lies higher.
+        """
+        for part in LEVELS:
+            level = min(self.ceiling, max(bound + 1, best.bound + (self.ceiling - best.bound) // part))
+            reached = self.stage(best, freely, level)
+            if reached is None:
+                return bound
+            bound = max(bound, reached)
+            if bound < level or bound >= self.ceiling:
+                return bound
+        return bound
+
+    def stage(self, best: Weighed, freely: Freely, level: int) -> int | None:
+        """The bound when all options are looked at that may end below a level: at most the level; None for too much work."""
         try:
-            gap = self.ceiling * BY - best.sum
+            gap = level * BY - best.sum
             options = [self.options(want, bundle, best, gap, freely) for want, bundle in best.picks]
             for _ in range(MOST_REFUSED):
-                ends = self.ends(options, best, freely)
+                ends = self.ends(options, best, freely, level)
                 if not ends:
-                    return self.ceiling
+                    return level
                 refused = self.refused(ends[0][1])
                 for place, option in refused:
                     options[place].remove(option)
@@ -185,7 +203,7 @@ class _Case:
                     return ends[0][0]
         except OutOfWork:
             pass
-        return 0
+        return None
 
     def try_others(self, ends: Sequence[tuple[int, list[Option]]]) -> None:
         """Keep what further choices come to, the most promising alone."""
@@ -205,7 +223,7 @@ class _Case:
             known = (bundle for bundle in self.cheapest.known(want) if not bundle.used & ~merchants)
             options.append([option_of(bundle.packs, places, len(self.places)) for bundle in known])
         try:
-            self.try_others(self.ends(options, best, NOTHING, FEW))
+            self.try_others(self.ends(options, best, NOTHING, self.ceiling, FEW))
         except OutOfWork:
             return
 
@@ -222,23 +240,24 @@ class _Case:
         ways = [way for way in want.ways if merchants >> way.seller & 1]
         off = {at - first: best.off[at] for at in self.places if self.task.tills[at].trip == want.trip}
         lowered = {way.key: BY * way.money - off.get(way.seller, 0) * way.value for way in ways}
-        return options_of(want, ways, lowered, places, len(self.places), bundle, gap, all_packs=not freely.rates)
+        found = options_of(want, ways, lowered, places, len(self.places), bundle, gap, all_packs=not freely.rates)
+        return [option for option in found if not self.cheapest.refused(want, option.packs)]
 
     def ends(
-        self, options: list[list[Option]], best: Weighed, freely: Freely, few: int | None = None
+        self, options: list[list[Option]], best: Weighed, freely: Freely, level: int, few: int | None = None
     ) -> list[tuple[int, list[Option]]]:
-        """Choices of options with what they cost when made up, below the ceiling, the cheapest first."""
+        """Choices of options with what they cost when made up, below a level, the cheapest first."""
         listed = [best_options(own, freely) for own in options]
         order = sorted(range(len(listed)), key=lambda place: (len(listed[place]), place))
         off = tuple(best.off[at] for at in self.places)
         lowered = Lowered(BY, off, tuple(best.picks[place][1].bound for place in order))
         asked = tuple(self.asked.values[at] for at in self.places)
-        gap = self.ceiling * BY - best.sum
+        gap = level * BY - best.sum
         found = labels([listed[at] for at in order], asked, lowered, gap, self.work, few, freely)
         totals = [(self.total(label, freely), number) for number, label in enumerate(found)]
         ends = []
         for total, number in sorted(totals)[:MOST_ENDS]:
-            if total < self.ceiling:
+            if total < level:
                 numbers = dict(zip(order, chosen(found[number]), strict=True))
                 ends.append((total, [listed[place][numbers[place]] for place in range(len(listed))]))
         return ends
@@ -270,7 +289,7 @@ class _Case:
         """
         picks, extras, refused = [], [], []
         for place, (want, option) in enumerate(zip(self.wants, picked, strict=True)):
-            bundle = within(want, option.packs)
+            bundle = self.cheapest.within(want, option.packs)
             if bundle is None:
                 refused.append((place, option))
                 continue

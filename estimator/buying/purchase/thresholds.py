@@ -188,9 +188,10 @@ class _Case:
 
     def stage(self, best: Weighed, freely: Freely, level: int) -> int | None:
         """The bound when all options are looked at that may end below a level: at most the level; None for too much work."""
+        options: list[list[Option]] = []
         try:
-            gap = level * BY - best.sum
-            options = [self.options(want, bundle, best, gap, freely) for want, bundle in best.picks]
+            for want, bundle in best.picks:
+                options.append(self.options(want, bundle, best, level * BY - best.sum, freely))
             for _ in range(MOST_REFUSED):
                 ends = self.ends(options, best, freely, level)
                 if not ends:
@@ -202,8 +203,16 @@ class _Case:
                     self.try_others(ends[1:])
                     return ends[0][0]
         except OutOfWork:
-            pass
+            if len(options) == len(best.picks):
+                self.try_few(options, best, freely, level)
         return None
+
+    def try_few(self, options: list[list[Option]], best: Weighed, freely: Freely, level: int) -> None:
+        """Look for purchases among these options, with no claim to have looked at all."""
+        try:
+            self.try_others(self.ends(options, best, freely, level, FEW))
+        except OutOfWork:
+            return
 
     def try_others(self, ends: Sequence[tuple[int, list[Option]]]) -> None:
         """Keep what further choices come to, the most promising alone."""
@@ -222,10 +231,7 @@ class _Case:
             merchants, places = self.task.sellers(self.asked.may, want.trip), self.seller_places(want)
             known = (bundle for bundle in self.cheapest.known(want) if not bundle.used & ~merchants)
             options.append([option_of(bundle.packs, places, len(self.places)) for bundle in known])
-        try:
-            self.try_others(self.ends(options, best, NOTHING, self.ceiling, FEW))
-        except OutOfWork:
-            return
+        self.try_few(options, best, NOTHING, self.ceiling)
 
     def seller_places(self, want: Want) -> dict[int, int]:
         """For each seller of a want whose till is asked for something: the place of that till."""

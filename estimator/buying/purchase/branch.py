@@ -16,7 +16,7 @@ from estimator.buying.purchase.thresholds import NEVER, Asked, Reaching
 from estimator.buying.purchase.value import Picks, purchase_of, rank, values_of
 
 MOST_NODES = 4_000
-MOST_WORK = 2_000_000
+MOST_WORK = 300_000
 """Options joined to partial choices, in all."""
 MOST_TIES = 200
 """Nodes split that can only better the merchants of a purchase, not its money."""

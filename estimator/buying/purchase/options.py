@@ -17,6 +17,7 @@ from estimator.buying.purchase.model import Bundle, Want, Way
 
 MOST_STEPS = 60_000
 """Of listing the options of one want."""
+MOST_COMPARED = 100
 MOST_CELLS = 20_000
 """Of the tables over all amounts of a want: amounts by ways."""
 
@@ -59,10 +60,12 @@ def option_of(packs: Sequence[tuple[Way, int]], places: Mapping[int, int], tills
 
 
 def best_options(options: Sequence[Option], freely: Freely) -> list[Option]:
-    """The options of one want without those that another outdoes."""
+    """The options of one want without those that one of the cheapest outdoes."""
     kept: list[Option] = []
     for option in sorted(options, key=lambda of: (of.money, [-value for value in of.values])):
-        if not any(freely.outdoes(other.money, other.values, option.money, option.values) for other in kept):
+        if not any(
+            freely.outdoes(other.money, other.values, option.money, option.values) for other in kept[:MOST_COMPARED]
+        ):
             kept.append(option)
     return kept
 

@@ -89,31 +89,36 @@ def _among_known(
     asked = [of.values[at] for at in places]
     off = [start[at] for at in places]
 
-    def tried() -> tuple[int, list[int]]:
-        total = BY * of.charges + sum(a * b for a, b in zip(off, asked, strict=True))
-        short = list(asked)
-        for columns in lists:
-            lowest, values = min(
-                (money - sum(a * b for a, b in zip(off, of_it, strict=True)), of_it) for money, of_it in columns
-            )
-            total += lowest
-            short = [left - value for left, value in zip(short, values, strict=True)]
-        return total, short
-
     for _ in range(MOST_SWEEPS if len(places) > 1 else 1):
         before = list(off)
         for place, at in enumerate(places):
-            low, high = 0, most[at] + 1
-            while high - low > 1:
-                off[place] = (low + high) // 2
-                if tried()[1][place] > 0:
-                    low = off[place]
-                else:
-                    high = off[place]
-            off[place] = low
+            off[place] = _best_share(lists, off, place, asked[place], most[at])
         if off == before:
             break
-    return dict(zip(places, off, strict=True)), tried()[0]
+    hoped = BY * of.charges + sum(a * b for a, b in zip(off, asked, strict=True))
+    hoped += sum(min(_lowered(column, off) for column in columns) for columns in lists)
+    return dict(zip(places, off, strict=True)), hoped
+
+
+def _lowered(column: Column, off: Sequence[int]) -> int:
+    return column[0] - sum(a * b for a, b in zip(off, column[1], strict=True))
+
+
+def _best_share(lists: Sequence[Sequence[Column]], off: Sequence[int], place: int, asked: int, most: int) -> int:
+    """The largest share of one till, the others kept, below which the cheapest bundles do not reach the value asked."""
+    others = [0 if at == place else share for at, share in enumerate(off)]
+    lines = [[(_lowered(column, others), column[1][place]) for column in columns] for columns in lists]
+    fixed = sum(line[0][1] for line in lines if len(line) == 1)
+    moving = [line for line in lines if len(line) > 1]
+    low, high = 0, most + 1
+    while high - low > 1:
+        share = (low + high) // 2
+        reached = fixed + sum(min((money - share * value, value) for money, value in line)[1] for line in moving)
+        if reached < asked:
+            low = share
+        else:
+            high = share
+    return low
 
 
 def _columns(task: Task, cheapest: Cheapest, of: Question, want: Want, places: Sequence[int]) -> list[Column]:

@@ -129,7 +129,10 @@ class _Case:
 
     def see(self, weighed: Weighed) -> bool:
         """Make bundles up to the values asked, keep that as a purchase; whether there is something left to look for."""
-        extras = self.made_up([self.asked.values[at] - weighed.values[at] for at in self.places])
+        shorts = [self.asked.values[at] - weighed.values[at] for at in self.places]
+        cost = self.asked.charges + sum(bundle.cost for _, bundle in weighed.picks)
+        least = cost + sum(self.rates[at] * max(0, short) for at, short in zip(self.places, shorts, strict=True))
+        extras = self.made_up(shorts) if least < self.ceiling else None
         if extras is not None:
             self.keep(weighed.picks, extras)
         return weighed.bound < self.ceiling
@@ -192,13 +195,15 @@ class _Case:
         try:
             for want, bundle in best.picks:
                 options.append(self.options(want, bundle, best, level * BY - best.sum, freely))
+            listed = [best_options(own, freely) for own in options]
             for _ in range(MOST_REFUSED):
-                ends = self.ends(options, best, freely, level)
+                ends = self.ends(listed, best, freely, level)
                 if not ends:
                     return level
                 refused = self.refused(ends[0][1])
                 for place, option in refused:
                     options[place].remove(option)
+                    listed[place] = best_options(options[place], freely)
                 if not refused:
                     self.try_others(ends[1:])
                     return ends[0][0]
@@ -210,7 +215,8 @@ class _Case:
     def try_few(self, options: list[list[Option]], best: Weighed, freely: Freely, level: int) -> None:
         """Look for purchases among these options, with no claim to have looked at all."""
         try:
-            self.try_others(self.ends(options, best, freely, level, FEW))
+            listed = [best_options(own, freely) for own in options]
+            self.try_others(self.ends(listed, best, freely, level, FEW))
         except OutOfWork:
             return
 
@@ -250,10 +256,9 @@ class _Case:
         return [option for option in found if not self.cheapest.refused(want, option.packs)]
 
     def ends(
-        self, options: list[list[Option]], best: Weighed, freely: Freely, level: int, few: int | None = None
+        self, listed: list[list[Option]], best: Weighed, freely: Freely, level: int, few: int | None = None
     ) -> list[tuple[int, list[Option]]]:
         """Choices of options with what they cost when made up, below a level, the cheapest first."""
-        listed = [best_options(own, freely) for own in options]
         order = sorted(range(len(listed)), key=lambda place: (len(listed[place]), place))
         off = tuple(best.off[at] for at in self.places)
         lowered = Lowered(BY, off, tuple(best.picks[place][1].bound for place in order))

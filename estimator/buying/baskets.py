@@ -1,11 +1,11 @@
-"""Baskets at the tills: order lines of one merchant, price basis and VAT rate, summed and taxed once."""
+"""Baskets at the tills: order lines of one merchant, trip, price basis and VAT rate, summed and taxed once."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
-from estimator.buying.model import Basket, OrderLine
+from estimator.buying.model import Basket, BasketKey, OrderLine
 from estimator.rounding import money
 
 
@@ -15,9 +15,9 @@ def fill_baskets(lines: Sequence[OrderLine]) -> tuple[tuple[OrderLine, ...], tup
     Basis ex: VAT = R(S x r). Basis inc: VAT = R(S x r / (1 + r)), and a line's net is its share by running total, so
     that the nets add up to the basket's. R rounds half up to the penny; S is the sum of packs x price.
     """
-    groups: dict[tuple[str, str, Decimal], list[OrderLine]] = {}
+    groups: dict[BasketKey, list[OrderLine]] = {}
     for line in sorted(lines, key=lambda line: (line.merchant, line.part == "", line.part, line.pack)):
-        groups.setdefault((line.merchant, line.basis, line.vat_rate), []).append(line)
+        groups.setdefault(line.basket, []).append(line)
     filled: list[OrderLine] = []
     baskets = []
     for _, group in sorted(groups.items()):
@@ -27,7 +27,8 @@ def fill_baskets(lines: Sequence[OrderLine]) -> tuple[tuple[OrderLine, ...], tup
             filled.append(replace(line, net=net - before))
         total, net = money(sums[-1]), nets[-1]
         vat = total - net if group[0].basis == "inc" else money(Fraction(sums[-1]) * Fraction(group[0].vat_rate))
-        baskets.append(Basket(group[0].merchant, group[0].basis, group[0].vat_rate, total, net, vat))
+        first = group[0]
+        baskets.append(Basket(first.merchant, first.basis, first.vat_rate, total, net, vat, first.trip))
     return tuple(filled), tuple(baskets)
 
 

@@ -22,9 +22,17 @@ ROUNDS = 400  # of pricing for the whole task
 
 
 def cut(
-    pieces: Sequence[Piece], stocks: Sequence[Stock], *, kerf: int = 0, sale: Sequence[CutSale] = (), trim: int = 0
+    pieces: Sequence[Piece],
+    stocks: Sequence[Stock],
+    *,
+    kerf: int = 0,
+    sale: Sequence[CutSale] = (),
+    trim: int = 0,
+    deep: bool = True,
 ) -> Plan:
     """Return the cheapest way found to cut the pieces, and a bound that no way goes below.
+
+    Without `deep` the second engine is left out, unless the first finds nothing.
 
     Units: lengths and money in any whole unit each; pieces + kerf x (n - 1) + trim <= length of a bin. `trim`
     is what squaring the end takes off each stock, once; a length cut to order bears none. It counts as left over.
@@ -38,7 +46,7 @@ def cut(
     if not pieces:
         return Plan((), 0, 0, True, "nothing to cut")
     task = task_of(pieces, stocks, kerf, sale, trim)
-    layout, bound, method = _solve(task)
+    layout, bound, method = _solve(task, deep)
     bins = _bins(task, layout, pieces)
     cost = sum(one.price for one in bins)
     plan = Plan(bins, cost, bound, bound == cost, method)
@@ -48,7 +56,7 @@ def cut(
     return plan
 
 
-def _solve(task: Task) -> tuple[Layout, int, str]:
+def _solve(task: Task, deep: bool) -> tuple[Layout, int, str]:
     """Return a layout, a lower bound in money, and the name of what found the layout."""
     best = min(fitted(task), key=task.weigh, default=None)
     method = "first fit"
@@ -58,7 +66,7 @@ def _solve(task: Task) -> tuple[Layout, int, str]:
     if found.layout is not None:
         best, method = found.layout, "combinations"
     bound = found.bound // task.money
-    if best is None or bound < task.weigh(best) // task.money:
+    if best is None or (deep and bound < task.weigh(best) // task.money):
         best, bound, method = _second(task, best, bound, method)
     if best is None:
         raise NotEnough(bound >= NEVER // task.money)

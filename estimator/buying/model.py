@@ -8,12 +8,16 @@ from estimator.checks.model import Finding
 from estimator.job.model import Stage
 from estimator.problems import Place
 
+BasketKey = tuple[str, int, Basis, Decimal]
+"""What makes a basket: merchant, trip, basis, VAT rate."""
+
 
 @dataclass(frozen=True, slots=True)
 class OrderLine:
     """`packs` packs of `pack` units of a part at a merchant; `amount` in the merchant's basis, `net` ex VAT to the penny.
 
-    `stage` is the first stage that needs the part. `part` is empty on a merchant's delivery line (`pack` and `packs` 1).
+    `stage` is the first stage that needs the part; `trip` counts from 1. `part` is empty on a merchant's delivery line
+    (`pack` and `packs` 1).
     """
 
     part: str
@@ -27,11 +31,17 @@ class OrderLine:
     net: Decimal
     stage: Stage
     place: Place
+    trip: int = 1
+
+    @property
+    def basket(self) -> BasketKey:
+        """The basket that it lies in."""
+        return self.merchant, self.trip, self.basis, self.vat_rate
 
 
 @dataclass(frozen=True, slots=True)
 class Basket:
-    """Order lines of one merchant, basis and VAT rate, delivery included; sum = at basis, net + vat = what is paid."""
+    """Order lines of one merchant, basis, VAT rate and trip, delivery included; sum = at basis, net + vat = what is paid."""
 
     merchant: str
     basis: Basis
@@ -39,6 +49,12 @@ class Basket:
     sum: Decimal
     net: Decimal
     vat: Decimal
+    trip: int = 1
+
+    @property
+    def key(self) -> "BasketKey":
+        """What its lines share."""
+        return self.merchant, self.trip, self.basis, self.vat_rate
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,10 +79,34 @@ class Bought:
 
 
 @dataclass(frozen=True, slots=True)
-class Order:
-    """The purchase. `cost` and `bound` are money inc VAT at the tills (delivery apart), summed exactly and then rounded.
+class Comparison:
+    """All from as few merchants as can supply it, in one trip: who they are, what it costs inc VAT, how much dearer it is."""
 
-    `proven` where the exact sums are equal for every part.
+    merchants: tuple[str, ...]
+    cost: Decimal
+    dearer_by: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class NearFree:
+    """A merchant that charges for bringing its goods: how much more of them, in its basis, makes that free.
+
+    `saves` is the charge inc VAT.
+    """
+
+    merchant: str
+    trip: int
+    short: Decimal
+    basis: Basis
+    saves: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """The purchase. `cost` and `bound` are money inc VAT at the tills, delivery included, summed exactly and then rounded.
+
+    `proven` where the exact sums are equal: no purchase costs less. `counter` compares it with one trip to as few
+    merchants as can supply everything (None where the purchase is that).
     """
 
     lines: tuple[OrderLine, ...]
@@ -78,3 +118,5 @@ class Order:
     bound: Decimal
     proven: bool
     findings: tuple[Finding, ...]
+    counter: Comparison | None = None
+    near: tuple[NearFree, ...] = ()

@@ -13,6 +13,7 @@ def basis(estimate: Estimate) -> tuple[str, ...]:
     """What the figures rest on: dates, who measured, allowances, rounding, and what "proven" means here."""
     job = estimate.job
     allowed = job.allowances
+    trip = "trip, " if job.buying.trips == 2 else ""
     lines = [
         f"Priced on {job.priced_on.isoformat()}, in {job.currency}. {oldest_price(estimate)}",
         "Quantities are measured from the plan in the job file, as fixed; waste is told apart and counted once.",
@@ -21,8 +22,8 @@ def basis(estimate: Estimate) -> tuple[str, ...]:
         f"Contingency is {percent(allowed.contingency)} of materials, delivery, labour and sums.",
         "The rate of a part is what its whole packs cost ex VAT, divided by what is in them; what the job does not use is "
         "told as left over.",
-        "VAT is worked once for each merchant, price basis and rate, half a penny up. A till that rounds every line may "
-        "differ by some pence; the merchant's invoice decides.",
+        f"VAT is worked once for each merchant, {trip}price basis and rate, half a penny up. A till that rounds every line "
+        "may differ by some pence; the merchant's invoice decides.",
     ]
     lines.append(_purchase(estimate))
     return tuple(lines)
@@ -40,9 +41,9 @@ def oldest_price(estimate: Estimate) -> str:
 
 def _purchase(estimate: Estimate) -> str:
     if estimate.order.proven:
-        return f"The packs are proven the cheapest on the price list, part by part. {PROVEN}"
+        return f"The order is proven the cheapest that the price list allows, delivery included. {PROVEN}"
     return (
-        "The packs are the cheapest that were found; that nothing cheaper exists is not proven. "
+        "The order is the cheapest that was found, delivery included; that nothing cheaper exists is not proven. "
         "That says nothing about the wiring being right."
     )
 

@@ -39,10 +39,10 @@ def left_over_data(budget: Budget) -> list[dict[str, Any]]:
 
 
 def lines_by_basket(order: Order) -> list[OrderLine]:
-    """All lines as they stand in their baskets: by merchant, basis and VAT rate, parts by name, delivery last."""
+    """All lines as they stand in their baskets: by merchant, trip, basis and VAT rate, parts by name, delivery last."""
     return sorted(
         (*order.lines, *order.delivery),
-        key=lambda line: (line.merchant, line.basis, line.vat_rate, line.part == "", line.part, line.pack),
+        key=lambda line: (*line.basket, line.part == "", line.part, line.pack),
     )
 
 
@@ -60,6 +60,7 @@ def order_data(order: Order) -> list[dict[str, Any]]:
             "amount": money(line.amount),
             "net": money(line.net),
             "stage": line.stage,
+            "trip": line.trip,
         }
         for line in lines_by_basket(order)
     ]
@@ -74,11 +75,12 @@ def basket_data(basket: Basket) -> dict[str, Any]:
         "sum": money(basket.sum),
         "net": money(basket.net),
         "vat": money(basket.vat),
+        "trip": basket.trip,
     }
 
 
 def purchase_data(order: Order) -> dict[str, Any]:
-    """What the packs cost inc VAT, and the least that any packs could cost."""
+    """What the whole order costs inc VAT, delivery included, and the least that any could cost."""
     return {"cost": money(order.cost), "bound": money(order.bound), "proven": order.proven}
 
 

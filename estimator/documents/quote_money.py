@@ -185,26 +185,23 @@ class OrderRow:
     amount: str
 
 
-def basket_orders(estimate: Estimate) -> tuple[tuple[Basket, tuple[OrderRow, ...]], ...]:
-    """Every basket (a merchant, price basis and VAT rate) with its lines, delivery last."""
+def basket_orders(estimate: Estimate) -> tuple[tuple[str, Basket, tuple[OrderRow, ...]], ...]:
+    """Where it is paid and what is in it, for every basket (a merchant, trip, price basis and VAT rate); delivery last."""
     lines = (*estimate.order.lines, *estimate.order.delivery)
     return tuple(
         (
+            words.till_words(estimate.job, basket),
             basket,
             tuple(
                 _order_row(line, estimate)
                 for line in sorted(
-                    (line for line in lines if (line.merchant, line.basis, line.vat_rate) == _key(basket)),
+                    (line for line in lines if line.basket == basket.key),
                     key=_last_delivery,
                 )
             ),
         )
         for basket in estimate.order.baskets
     )
-
-
-def _key(basket: Basket) -> tuple[str, str, Decimal]:
-    return basket.merchant, basket.basis, basket.vat_rate
 
 
 def _last_delivery(line: OrderLine) -> tuple[bool, str, Decimal]:

@@ -4,7 +4,9 @@ from collections.abc import Mapping
 from decimal import ROUND_HALF_UP, Decimal
 from types import MappingProxyType
 
+from estimator.buying.model import Basket
 from estimator.checks.model import Level
+from estimator.job.model import Job
 from estimator.rounding import money as to_the_penny
 
 WHAT_IT_IS = "This is for budgeting and buying. It is no design and no certificate."
@@ -113,6 +115,12 @@ def stage(name: str) -> str:
 def merchant_words(name: str) -> str:
     """The merchant as a reader is told: a price list that is no one's own names none."""
     return NOT_CHOSEN if name == ANY else name
+
+
+def till_words(job: Job, basket: Basket) -> str:
+    """Where a basket is paid: the merchant, and which trip where the job is bought in two."""
+    trip = {1: ", first trip", 2: ", second trip"}[basket.trip] if job.buying.trips == 2 else ""
+    return merchant_words(basket.merchant) + trip
 
 
 def _rounded(value: Decimal, places: int) -> Decimal:

@@ -20,7 +20,7 @@ from estimator.documents.sheets.looks import (
 )
 from estimator.documents.sheets.page import HEAD_ROW, Page
 from estimator.documents.sheets.plan import BILL, PRICES, OrderBasket, Plan, vat_name
-from estimator.documents.words import BASIS_TITLES, PROVEN, merchant_words, percent, stage
+from estimator.documents.words import BASIS_TITLES, PROVEN, percent, stage, till_words
 from estimator.result import Estimate
 from estimator.rounding import whole_up
 
@@ -47,7 +47,7 @@ RIGHT_HEADS = (4, 6, 7, 8, 9, 10, 11, 12, 13)
 
 def write_order(page: Page, estimate: Estimate, plan: Plan) -> None:
     """Write the sheet."""
-    word = "proven the cheapest, part by part" if estimate.order.proven else "the cheapest that were found"
+    word = "proven the cheapest, delivery included" if estimate.order.proven else "the cheapest that were found"
     page.heading(
         "Order", f"Whole packs, {word}. {PROVEN} VAT is worked once for each basket.", HEADS, RIGHT_HEADS, (Order.UNIT,)
     )
@@ -63,7 +63,8 @@ def write_order(page: Page, estimate: Estimate, plan: Plan) -> None:
 def _basket(page: Page, estimate: Estimate, plan: Plan, placed: OrderBasket) -> None:
     basket = placed.basket
     page.rule(placed.head, Order.PAID, GROUP)
-    words = f"{merchant_words(basket.merchant)}: prices {BASIS_TITLES[basket.basis]}, VAT {percent(basket.vat_rate)}"
+    seller = till_words(estimate.job, basket)
+    words = f"{seller}: prices {BASIS_TITLES[basket.basis]}, VAT {percent(basket.vat_rate)}"
     page.text(placed.head, Order.PART, words, {**GROUP})
     vat = vat_name(estimate, basket.vat_rate)
     sums, nets = _so_far(placed)
@@ -73,7 +74,7 @@ def _basket(page: Page, estimate: Estimate, plan: Plan, placed: OrderBasket) -> 
     last = placed.total - 1
     money, row = page.looks.money, placed.total
     page.rule(row, Order.PAID, SUM)
-    page.text(row, Order.DESCRIPTION, f"{merchant_words(basket.merchant)}, {BASIS_TITLES[basket.basis]}", SUM)
+    page.text(row, Order.DESCRIPTION, f"{seller}, {BASIS_TITLES[basket.basis]}", SUM)
     page.formula(row, Order.LINE, f"ROUND({cell(last, Order.SUM_SO_FAR)},2)", basket.sum, SUM, money)
     page.formula(row, Order.NET, f"ROUND({cell(last, Order.NET_SO_FAR)},2)", basket.net, SUM, money)
     taxed = (

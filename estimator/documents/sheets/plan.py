@@ -42,7 +42,7 @@ class Plan:
     """Rows (from 0) of bill, order and price list.
 
     `in_hand` are rows of the order for what is taken from what is there. `prices` are rows of the price list: those of
-    a part together; None stands for a part without any price.
+    a part together; None stands for a part without any price. `deliveries` are rows below them, one for each merchant.
     """
 
     bill: tuple[BillSection, ...]
@@ -119,8 +119,7 @@ def _baskets(estimate: Estimate) -> tuple[tuple[OrderBasket, ...], int]:
     lines = lines_by_basket(estimate.order)
     placed, row = [], FIRST_ROW
     for basket in estimate.order.baskets:
-        key = (basket.merchant, basket.basis, basket.vat_rate)
-        members = [line for line in lines if (line.merchant, line.basis, line.vat_rate) == key]
+        members = [line for line in lines if line.basket == basket.key]
         total = row + len(members) + 1
         placed.append(OrderBasket(basket, row, tuple(enumerate(members, row + 1)), total))
         row = total + 2
@@ -155,7 +154,9 @@ def _prices(
         for price in offers or [None]:
             rows.append((row, estimate.catalogue.parts[name], price))
             row += 1
-    carried = tuple(enumerate(estimate.order.delivery, row))
+    # A merchant that charges in both trips has one price for it.
+    charged = {line.merchant: line for line in reversed(estimate.order.delivery)}
+    carried = tuple(enumerate((charged[name] for name in sorted(charged)), row))
     return tuple(rows), carried, row + len(carried)
 
 

@@ -26,7 +26,7 @@ from estimator.documents.sheets.looks import (
 )
 from estimator.documents.sheets.page import Page
 from estimator.documents.sheets.plan import BILL, ORDER, Plan, vat_name
-from estimator.documents.words import ABBREVIATIONS, BASIS_TITLES, CAUTIONS, merchant_words, money, stage
+from estimator.documents.words import ABBREVIATIONS, BASIS_TITLES, CAUTIONS, money, stage, till_words
 from estimator.result import Estimate
 
 WIDTHS = (44, 15, 13, 13, 13, 13)
@@ -90,7 +90,7 @@ def _tills(page: Page, estimate: Estimate, plan: Plan, row: int) -> int:
     shown = page.looks.money
     for at, placed in enumerate(plan.baskets, row + 1):
         basket = placed.basket
-        page.text(at, LABEL, merchant_words(basket.merchant), RULED, WRAPPED)
+        page.text(at, LABEL, till_words(estimate.job, basket), RULED, WRAPPED)
         page.text(at, 1, BASIS_TITLES[basket.basis], RULED, PLAIN)
         page.formula(at, 2, vat_name(estimate, basket.vat_rate), basket.vat_rate, RULED, PLAIN, PERCENT)
         for col, of, value in (

@@ -1,0 +1,187 @@
+"""A second look at a finished order, sharing no code with what made it: an order and its question in, faults in words out.
+
+All is worked anew from the price rows, in exact fractions of the currency.
+"""
+
+from collections import Counter
+from collections.abc import Iterator
+from decimal import Decimal
+from fractions import Fraction
+
+from estimator.buying.model import Order, OrderLine
+from estimator.catalogue.model import Catalogue, Merchant, Price
+from estimator.job.model import Job
+from estimator.takeoff.model import TakeOff
+
+METRE_MM = 1000
+
+
+def order_faults(job: Job, catalogue: Catalogue, takeoff: TakeOff, order: Order) -> tuple[str, ...]:
+    """What is wrong with an order: nothing, unless we made a mistake."""
+    look = _Look(job, catalogue, takeoff, order)
+    return (
+        *look.rows(),
+        *look.covered(),
+        *look.cut(),
+        *look.makes(),
+        *look.terms(),
+        *look.money(),
+    )
+
+
+class _Look:
+    def __init__(self, job: Job, catalogue: Catalogue, takeoff: TakeOff, order: Order) -> None:
+        self.job = job
+        self.catalogue = catalogue
+        self.takeoff = takeoff
+        self.order = order
+        self.price: dict[tuple[str, str, Decimal], Price] = {
+            (row.part, row.merchant, row.pack): row for row in catalogue.prices
+        }
+        self.needs: dict[str, Decimal] = {}
+        for row in takeoff.quantities:
+            self.needs[row.part] = self.needs.get(row.part, Decimal(0)) + row.with_waste
+        self.told = {(of.check, of.subject) for of in order.findings}
+
+    def rows(self) -> Iterator[str]:
+        """Every line is a row of the price list at an allowed merchant, once, in the right trip."""
+        seen = Counter((line.part, line.merchant, line.pack) for line in self.order.lines)
+        for line in self.order.lines:
+            at = (line.part, line.merchant, line.pack)
+            row = self.price.get(at)
+            if row is None or seen[at] > 1 or line.packs < 1:
+                yield f"{at}: no such price, or twice, or no packs"
+                continue
+            rate = self.catalogue.parts[line.part].vat_rate
+            if (row.price, row.vat, rate) != (line.price, line.basis, line.vat_rate):
+                yield f"{at}: not at its price"
+            if not {line.merchant, "any"} & set(self.job.buying.merchants):
+                yield f"{at}: a merchant that is not allowed"
+            if line.trip != self._trip(line.part):
+                yield f"{at}: not in the trip of its first stage"
+        most = self.job.buying.max_merchants
+        if most is not None and len({line.merchant for line in self.order.lines}) > most:
+            yield "more merchants than allowed"
+
+    def _trip(self, part: str) -> int:
+        stages = {row.stage for row in self.takeoff.quantities if row.part == part and row.with_waste}
+        return 2 if self.job.buying.trips == 2 and stages == {"second-fix"} else 1
+
+    def covered(self) -> Iterator[str]:
+        """Packs and what is taken from what is there hold what is needed, and no more is taken than is there."""
+        hand = {of.part: of.in_hand for of in self.order.bought}
+        units: dict[str, Decimal] = {}
+        for line in self.order.lines:
+            units[line.part] = units.get(line.part, Decimal(0)) + line.pack * line.packs
+        for part, need in sorted(self.needs.items()):
+            if self.catalogue.parts[part].sold_as == "piece" and need:
+                taken = hand.get(part, Decimal(0))
+                if units.get(part, Decimal(0)) + taken < need:
+                    yield f"{part}: less than is needed"
+                if taken > self._there(part):
+                    yield f"{part}: more is taken than is there"
+
+    def _there(self, part: str) -> Fraction:
+        """At most so many units are in hand: packs of the smallest size that is sold, of whichever make that is most."""
+        by_make: dict[str, Decimal] = {}
+        for row in self.catalogue.prices:
+            if row.part == part and {row.merchant, "any"} & set(self.job.buying.merchants):
+                by_make[row.match] = min(row.pack, by_make.get(row.match, row.pack))
+        packs = sum((of.packs for of in self.job.buying.in_hand if of.part == part and of.packs), Decimal(0))
+        return Fraction(packs) * Fraction(max(by_make.values(), default=Decimal(1)))
+
+    def cut(self) -> Iterator[str]:
+        """Every piece is cut once, from a length that is bought or in hand, and fits there with its saw cuts."""
+        for part in sorted(part for part in self.needs if self.catalogue.parts[part].sold_as == "length"):
+            cuts = [cut for cut in self.order.cuts if cut.part == part]
+            wanted = Counter((piece.of, piece.length_mm) for piece in self.takeoff.pieces if piece.part == part)
+            if wanted != Counter(piece for cut in cuts for piece in cut.pieces):
+                yield f"{part}: the pieces cut are not the pieces needed"
+            kerf = self.job.allowances.kerf_mm if self.catalogue.parts[part].counter == "timber" else Decimal(0)
+            for cut in cuts:
+                used = sum((length for _, length in cut.pieces), Decimal(0)) + kerf * max(0, len(cut.pieces) - 1)
+                if used > cut.stock_mm or cut.left_over_mm != cut.stock_mm - used:
+                    yield f"{part}: a length is overfull, or what is left of it is wrong"
+            yield from self._stock(part)
+
+    def _stock(self, part: str) -> Iterator[str]:
+        """The lengths cut are those bought, and no more of those in hand than there are."""
+        cuts = Counter((cut.merchant, cut.stock_mm) for cut in self.order.cuts if cut.part == part)
+        held = Counter[Decimal]()
+        for of in self.job.buying.in_hand:
+            if of.part == part and of.length_mm:
+                held[Decimal(of.length_mm)] += of.count
+        if any(count > held[length] for (merchant, length), count in cuts.items() if not merchant):
+            yield f"{part}: more lengths than are in hand"
+        lines = [line for line in self.order.lines if line.part == part]
+        for merchant in sorted({line.merchant for line in lines} | {name for name, _ in cuts if name}):
+            own = {line.pack * METRE_MM: line.packs for line in lines if line.merchant == merchant}
+            metres = sum(length * packs for length, packs in own.items())
+            if metres != sum(length * count for (name, length), count in cuts.items() if name == merchant):
+                yield f"{part}: the lengths cut are not those bought from {merchant}"
+            whole = {length: packs for length, packs in own.items() if length != METRE_MM}
+            if any(cuts[merchant, length] < packs for length, packs in whole.items()):
+                yield f"{part}: a length bought from {merchant} is not cut"
+
+    def makes(self) -> Iterator[str]:
+        """The parts of one match group are of one make, or a finding says that no make covers them."""
+        groups: dict[str, set[str]] = {}
+        for line in self.order.lines:
+            group = self.catalogue.parts[line.part].match_group
+            row = self.price.get((line.part, line.merchant, line.pack))
+            if group and row is not None:
+                groups.setdefault(group, set()).add(row.match)
+        for group, makes in sorted(groups.items()):
+            if len(makes) > 1 and ("one-make", group) not in self.told:
+                yield f"{group}: of more than one make"
+
+    def terms(self) -> Iterator[str]:
+        """Each merchant's charge and least order, trip by trip."""
+        tills = sorted({(line.merchant, line.trip) for line in (*self.order.lines, *self.order.delivery)})
+        for name, trip in tills:
+            merchant = self.catalogue.merchants[name]
+            goods = [line for line in self.order.lines if (line.merchant, line.trip) == (name, trip)]
+            value = sum((_value(line, merchant) for line in goods), Fraction(0))
+            charged = [
+                (line.price, line.packs, line.basis, line.vat_rate)
+                for line in self.order.delivery
+                if (line.merchant, line.trip) == (name, trip)
+            ]
+            due = bool(merchant.delivery) and (merchant.free_over is None or value < Fraction(merchant.free_over))
+            if charged != ([(merchant.delivery, 1, merchant.vat, merchant.vat_rate)] if due else []):
+                yield f"{name}: delivery is not charged as it says"
+            small = merchant.minimum is not None and value < Fraction(merchant.minimum)
+            if small and ("smallest-order", name) not in self.told:
+                yield f"{name}: less than its smallest order"
+
+    def money(self) -> Iterator[str]:
+        """The cost from prices, the baskets' sums, and what is claimed of the bound."""
+        order = self.order
+        lines = (*order.lines, *order.delivery)
+        paid = sum((_paid(line) for line in lines), Fraction(0))
+        if abs(Fraction(order.cost) - paid) > Fraction(1, 200):
+            yield "the cost is not the sum of the prices"
+        if order.bound > order.cost or (order.proven and order.bound != order.cost):
+            yield "the bound does not bear out what is claimed"
+        for basket in order.baskets:
+            own = [line for line in lines if line.basket == basket.key]
+            total = sum((Fraction(line.price) * line.packs for line in own), Fraction(0))
+            if abs(Fraction(basket.sum) - total) > Fraction(1, 200) or sum(line.net for line in own) != basket.net:
+                yield f"{basket.merchant}: a basket is not the sum of its lines"
+            if basket.basis == "inc" and basket.net + basket.vat != basket.sum:
+                yield f"{basket.merchant}: a basket is not what is paid at the till"
+        if {line.basket for line in lines} != {basket.key for basket in order.baskets}:
+            yield "lines and baskets do not agree"
+
+
+def _value(line: OrderLine, merchant: Merchant) -> Fraction:
+    """The value of a line's goods as the merchant counts them."""
+    value, rate = Fraction(line.price) * line.packs, 1 + Fraction(line.vat_rate)
+    if line.basis == merchant.vat:
+        return value
+    return value * rate if merchant.vat == "inc" else value / rate
+
+
+def _paid(line: OrderLine) -> Fraction:
+    """What a line costs at the till, exact."""
+    return Fraction(line.price) * line.packs * (1 + Fraction(line.vat_rate) if line.basis == "ex" else 1)

@@ -1,0 +1,153 @@
+"""A purchase in the words of the order: lines, deliveries and cuts; findings on what is bought beyond the need."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from decimal import ROUND_CEILING, Decimal
+from fractions import Fraction
+
+from estimator.buying.model import Cut, NearFree, OrderLine
+from estimator.buying.offers import CUT_UNIT
+from estimator.buying.purchase.model import Bundle, Extra, Purchase, Task, Want, bits
+from estimator.buying.purchase.problem import STAGES, Need
+from estimator.catalogue.model import Catalogue
+from estimator.checks.model import Finding
+from estimator.rounding import PENNY, money
+
+
+def goods_lines(purchase: Purchase, needs: Iterable[Need]) -> list[OrderLine]:
+    """One line for every pack size of a part at a merchant, what is bought beyond the need with the rest."""
+    stages = {need.part: need.stage for need in needs}
+    lines = []
+    for want, bundle in purchase.picks:
+        counts = Counter(dict(bundle.packs))
+        for extra in purchase.extras:
+            if extra.want.number == want.number:
+                counts[extra.way] += extra.packs
+        for way, packs in sorted(counts.items(), key=lambda item: item[0].key):
+            price = way.price
+            amount = money(price.price * packs)
+            rate, stage = want.vat_rate, stages[want.part]
+            lines.append(
+                OrderLine(
+                    want.part,
+                    price.merchant,
+                    price.pack,
+                    packs,
+                    price.price,
+                    price.vat,
+                    rate,
+                    amount,
+                    Decimal(0),
+                    stage,
+                    price.place,
+                    want.trip + 1,
+                )
+            )
+    return sorted(lines, key=lambda line: (line.part, line.merchant, line.pack))
+
+
+def delivery_lines(task: Task, purchase: Purchase, catalogue: Catalogue, goods: Iterable[OrderLine]) -> list[OrderLine]:
+    """One line for each merchant and trip that charges for bringing its goods."""
+    goods = tuple(goods)
+    lines = []
+    for at in bits(purchase.used):
+        if purchase.charges[at]:
+            till = task.tills[at]
+            merchant = catalogue.merchants[task.merchants[till.merchant]]
+            stages = [of.stage for of in goods if (of.merchant, of.trip) == (merchant.merchant, till.trip + 1)]
+            lines.append(
+                OrderLine(
+                    "",
+                    merchant.merchant,
+                    Decimal(1),
+                    1,
+                    merchant.delivery,
+                    merchant.vat,
+                    merchant.vat_rate,
+                    merchant.delivery,
+                    Decimal(0),
+                    min(stages, key=STAGES.index),
+                    merchant.place,
+                    till.trip + 1,
+                )
+            )
+    return lines
+
+
+def cuts_of(task: Task, purchase: Purchase) -> tuple[Cut, ...]:
+    """The cutting list by part; lengths bought beyond the need hold no pieces, or lengthen what is cut to order there."""
+    found: list[tuple[str, list[Cut]]] = []
+    for want, bundle in purchase.picks:
+        cuts = list(bundle.cuts)
+        for extra in purchase.extras:
+            if extra.want.number == want.number and want.by_length:
+                _lengthen(cuts, extra, bundle, task.merchants[extra.way.seller])
+        found.append((want.part, cuts))
+    return tuple(cut for _, cuts in sorted(found, key=lambda item: item[0]) for cut in cuts)
+
+
+def _lengthen(cuts: list[Cut], extra: Extra, bundle: Bundle, merchant: str) -> None:
+    length_mm = extra.way.units * 1000
+    if extra.way.units != CUT_UNIT:
+        cuts += [Cut(extra.want.part, merchant, length_mm, (), length_mm)] * extra.packs
+        return
+    more = length_mm * extra.packs
+    whole = {way.units * 1000 for way, _ in bundle.packs if way.seller == extra.way.seller and way.units != CUT_UNIT}
+    for place, cut in enumerate(cuts):
+        if cut.merchant == merchant and cut.stock_mm not in whole:
+            cuts[place] = replace(cut, stock_mm=cut.stock_mm + more, left_over_mm=cut.left_over_mm + more)
+            return
+    cuts.append(Cut(extra.want.part, merchant, more, (), more))
+
+
+def notes(task: Task, purchase: Purchase, catalogue: Catalogue) -> Iterator[Finding]:
+    """What is bought beyond the need, and why."""
+    for extra in purchase.extras:
+        part, at = catalogue.parts[extra.want.part], task.till(extra.want, extra.way.seller)
+        merchant, till = task.merchants[extra.way.seller], task.tills[at]
+        free = bool(till.fee) and not purchase.charges[at]
+        gain = f"it makes delivery at {merchant} free" if free else f"it reaches the smallest order at {merchant}"
+        what = f"{extra.way.units.normalize():f} {part.unit}"
+        packs = "1 pack" if extra.packs == 1 else f"{extra.packs} packs"
+        told = f"{packs} more of {part.description} ({what}) than the job needs: {gain}."
+        yield Finding("bought-beyond-need", "note", extra.want.part, told, Decimal(extra.packs), None, "packs")
+
+
+def small_orders(task: Task, purchase: Purchase, catalogue: Catalogue) -> Iterator[Finding]:
+    """Orders below what a merchant accepts, where no purchase reaches every least order."""
+    for at in bits(purchase.used):
+        till = task.tills[at]
+        if purchase.values[at] < till.minimum:
+            name = task.merchants[till.merchant]
+            merchant = catalogue.merchants[name]
+            value = Fraction(purchase.values[at], task.scale)
+            yield Finding(
+                "smallest-order",
+                "ask",
+                name,
+                f"The order at {name} comes to less than its smallest order: buy it elsewhere, or more of it there.",
+                Decimal(value.numerator) / value.denominator,
+                merchant.minimum,
+                "money",
+                str(merchant.place),
+            )
+
+
+def near_free(task: Task, purchase: Purchase, catalogue: Catalogue) -> tuple[NearFree, ...]:
+    """For each till that charges but need not: what more of goods, in its basis, would make it free."""
+    found = []
+    for at in bits(purchase.used):
+        till = task.tills[at]
+        if purchase.charges[at] and till.free_over is not None:
+            merchant = catalogue.merchants[task.merchants[till.merchant]]
+            short = Fraction(till.free_over - purchase.values[at], task.scale)
+            told = (Decimal(short.numerator) / short.denominator).quantize(PENNY, ROUND_CEILING)
+            saves = money(Fraction(till.fee, task.scale))
+            found.append(NearFree(merchant.merchant, till.trip + 1, told, merchant.vat, saves))
+    return tuple(sorted(found, key=lambda of: (of.merchant, of.trip)))
+
+
+def taken_in_hand(picks: Iterable[tuple[Want, Bundle]]) -> dict[str, Decimal]:
+    """Units of each part that come from what is in hand."""
+    return {want.part: bundle.in_hand for want, bundle in picks}

@@ -523,3 +523,11 @@ def test_a_stored_value_that_is_wrong_is_found(
     found = recalc.differences(recalc.values(planted), books["rich"][1], recalc.formulas(planted))
     assert 1 == len(found)
     assert "stored 999, worked out 0.1" in found[0]
+
+
+def test_the_workbook_and_the_lists_are_the_same_bytes_again() -> None:
+    from estimator.documents.shopping import list_files
+
+    estimate = estimates.rich()
+    assert render_workbook(estimate) == render_workbook(estimate)
+    assert list_files(estimate, blank=True) == list_files(estimate, blank=True)

@@ -20,7 +20,7 @@ from estimator.buying.purchase.surplus import Surplus, coins_of, surplus
 from estimator.buying.purchase.value import Picks, purchase_of
 
 MOST_CASES = 64
-FEW = 300
+FEW = 600
 """Partial choices that are kept where a good purchase is looked for, and no proof."""
 LEVELS = (1024, 256, 64, 16, 4, 1)
 """Parts of the gap between bound and ceiling, in which choices are looked for one after another."""
@@ -239,6 +239,10 @@ class _Case:
             options.append([option_of(bundle.packs, places, len(self.places)) for bundle in known])
         self.try_few(options, best, NOTHING, self.ceiling)
 
+    def expected(self, want: Want, bundle: Bundle) -> tuple[int, ...]:
+        """The values that a bundle brings to the tills asked."""
+        return option_of(bundle.packs, self.seller_places(want), len(self.places)).values
+
     def seller_places(self, want: Want) -> dict[int, int]:
         """For each seller of a want whose till is asked for something: the place of that till."""
         first = want.trip * len(self.task.merchants)
@@ -261,7 +265,13 @@ class _Case:
         """Choices of options with what they cost when made up, below a level, the cheapest first."""
         order = sorted(range(len(listed)), key=lambda place: (len(listed[place]), place))
         off = tuple(best.off[at] for at in self.places)
-        lowered = Lowered(BY, off, tuple(best.picks[place][1].bound for place in order))
+        lowered = Lowered(
+            BY,
+            off,
+            tuple(best.picks[place][1].bound for place in order),
+            tuple(self.expected(*best.picks[place]) for place in order),
+            tuple(int(BY * self.rates[at]) - best.off[at] for at in self.places),
+        )
         asked = tuple(self.asked.values[at] for at in self.places)
         gap = level * BY - best.sum
         found = labels([listed[at] for at in order], asked, lowered, gap, self.work, few, freely)

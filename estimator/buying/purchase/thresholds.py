@@ -132,9 +132,8 @@ class _Case:
         shorts = [self.asked.values[at] - weighed.values[at] for at in self.places]
         cost = self.asked.charges + sum(bundle.cost for _, bundle in weighed.picks)
         least = cost + sum(self.rates[at] * max(0, short) for at, short in zip(self.places, shorts, strict=True))
-        extras = self.made_up(shorts) if least < self.ceiling else None
-        if extras is not None:
-            self.keep(weighed.picks, extras)
+        if least < self.ceiling:
+            self.keep(weighed.picks, self.made_up(shorts))
         return weighed.bound < self.ceiling
 
     def keep(self, picks: Picks, extras: Sequence[Extra]) -> None:
@@ -143,15 +142,28 @@ class _Case:
             self.found.append(purchase)
             self.ceiling = min(self.ceiling, purchase.cost)
 
-    def made_up(self, shorts: Sequence[int]) -> list[Extra] | None:
-        """The cheapest packs to buy beyond the need; None where the tables do not go so far."""
+    def made_up(self, shorts: Sequence[int]) -> list[Extra]:
+        """Packs to buy beyond the need: the cheapest, or where the tables do not go so far, near the cheapest."""
         extras: list[Extra] = []
         for at, short in zip(self.places, shorts, strict=True):
             if short > 0:
                 table = self.table(at, short)
                 if table is None:
-                    return None
-                extras += [Extra(*table.coins[place], count) for place, count in sorted(table.packs(short).items())]
+                    extras += self.in_large_packs(at, short)
+                else:
+                    extras += [Extra(*table.coins[place], count) for place, count in sorted(table.packs(short).items())]
+        return _joined(extras)
+
+    def in_large_packs(self, at: int, short: int) -> list[Extra]:
+        """Packs of the best rate, the largest first, that close a shortfall."""
+        best = [coin for coin in self.coins[at] if Fraction(coin[1].money, coin[1].value) == self.rates[at]]
+        extras = []
+        for want, way in sorted(best, key=lambda coin: -coin[1].value):
+            if short >= way.value:
+                extras.append(Extra(want, way, short // way.value))
+                short %= way.value
+        if short > 0:
+            extras.append(Extra(*min(best, key=lambda coin: coin[1].value), 1))
         return extras
 
     def table(self, at: int, short: int) -> Surplus | None:
@@ -325,7 +337,7 @@ class _Case:
             self.asked.values[at] - sum(option.values[place] for option in picked)
             for place, at in enumerate(self.places)
         ]
-        self.keep(tuple(picks), _joined([*extras, *(self.made_up(shorts) or ())]))
+        self.keep(tuple(picks), _joined([*extras, *self.made_up(shorts)]))
         return []
 
 

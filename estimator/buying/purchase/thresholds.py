@@ -155,16 +155,20 @@ class _Case:
         return _joined(extras)
 
     def in_large_packs(self, at: int, short: int) -> list[Extra]:
-        """Packs of the best rate, the largest first, that close a shortfall."""
+        """Packs of the best rate, the largest first, until a table tells the rest of a shortfall."""
         best = [coin for coin in self.coins[at] if Fraction(coin[1].money, coin[1].value) == self.rates[at]]
         extras = []
         for want, way in sorted(best, key=lambda coin: -coin[1].value):
-            if short >= way.value:
-                extras.append(Extra(want, way, short // way.value))
-                short %= way.value
-        if short > 0:
-            extras.append(Extra(*min(best, key=lambda coin: coin[1].value), 1))
-        return extras
+            count = short // way.value - 1
+            if count > 0:
+                extras.append(Extra(want, way, count))
+                short -= count * way.value
+                table = self.table(at, short)
+                if table is not None:
+                    rest = sorted(table.packs(short).items())
+                    return [*extras, *(Extra(*table.coins[place], packs) for place, packs in rest)]
+        want, way = min(best, key=lambda coin: coin[1].value)
+        return [*extras, Extra(want, way, -(-short // way.value))]
 
     def table(self, at: int, short: int) -> Surplus | None:
         """The table of a till up to a shortfall."""

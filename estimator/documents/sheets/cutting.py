@@ -50,6 +50,9 @@ def _cut(page: Page, estimate: Estimate, row: int, number: int, cut: Cut) -> int
         before = cell(at, STOCK) if index == 0 else cell(at - 1, LEFT)
         kerf = "-KERF" if sawn and index else ""
         page.formula(at, LEFT, f"ROUND({before}-{cell(at, CUT)}{kerf},6)", left.scaleb(-3), PLAIN, METRES)
+    if not cut.pieces:
+        page.text(row, FOR, "nothing: bought beyond the need", WRAPPED)
+        page.number(row, LEFT, left.scaleb(-3), PLAIN, METRES)
     end = row + max(1, len(cut.pieces))
     page.rule(end, LEFT, {"top": 1, "top_color": LINE_GREY}, GENERAL)
     return end + 1

@@ -106,6 +106,10 @@ def test_where_no_order_is_large_enough_the_limits_are_left_aside_and_it_says_so
     # hand: whatever is bought of a thing that costs nothing stays below 50
     assert (["smallest-order"], D("0.00")) == ([finding.check for finding in bought.findings], bought.cost)
     assert bought.proven
+    charging = catalogue(LAMPS, [price("lamp", "A", "1", "0")], [terms("A", "5", "40", "50")])
+    bought = order(job(), charging, needs(("lamp", FIRST, "2")))
+    # hand: nothing is free of delivery: 5.00 ex VAT
+    assert (["smallest-order"], D("6.00"), True) == ([of.check for of in bought.findings], bought.cost, bought.proven)
 
 
 def test_merchants_at_most_are_counted_over_both_trips() -> None:

@@ -14,10 +14,11 @@ from fractions import Fraction
 from functools import lru_cache, reduce
 from math import gcd
 
-from estimator.buying.task import Task, sums
+from estimator.buying.task import Task, halves, sums
 
 MOST_CELLS = 60_000  # of one row of the covering table; beyond it the table is coarser, still a lower bound
 MOST_STEPS = 20_000  # of one listing
+LEAST_SLICE = 8  # cells for which slicing a row is quicker than going cell by cell
 NEVER = 1 << 256  # heavier than any plan
 
 
@@ -153,21 +154,28 @@ def _cover(task: Task, sizes: Measure) -> _Cover:
 
 
 def _any_number(row: list[int], step: int, weight: int) -> list[int]:
-    new = list(row)
-    for cell in range(1, len(new)):
-        value = new[cell - step if cell > step else 0] + weight
-        if value < new[cell]:
-            new[cell] = value
+    if step < LEAST_SLICE:
+        new = list(row)
+        for cell in range(1, len(new)):
+            value = new[cell - step if cell > step else 0] + weight
+            if value < new[cell]:
+                new[cell] = value
+        return new
+    new = row[:1]
+    for first in range(1, len(row), step):
+        # All of a slice rest on the slice before it, and the first on nothing left to cover.
+        before = new[-step:] if first > 1 else new * step
+        new += [a if a <= b + weight else b + weight for a, b in zip(row[first : first + step], before, strict=False)]
     return new
 
 
 def _up_to(row: list[int], step: int, weight: int, most: int) -> list[int]:
-    new = list(row)
-    for count in range(1, most + 1):
-        for cell in range(1, len(new)):
-            value = row[cell - step * count if cell > step * count else 0] + weight * count
-            if value < new[cell]:
-                new[cell] = value
+    new = row
+    for count in halves(most):
+        # Every number of bins is a sum of some of these, and what is left to cover is never less than nothing.
+        over, more = step * count, weight * count
+        before = [*new[:1] * min(over, len(new)), *new[: max(0, len(new) - over)]]
+        new = [a if a <= b + more else b + more for a, b in zip(new, before, strict=True)]
     return new
 
 

@@ -12,6 +12,7 @@ from estimator.buying.purchase.model import Block, Task, Till, Want, Way
 from estimator.catalogue.model import Basis, Catalogue, Merchant, Price
 from estimator.checks.model import Finding
 from estimator.job.model import Job, Stage
+from estimator.memory import NOTHING, Memory, Same
 from estimator.problems import Place, Problem
 from estimator.takeoff.model import CutPiece, Quantity, TakeOff
 
@@ -57,9 +58,11 @@ def needs_of(takeoff: TakeOff) -> tuple[Need, ...]:
     )
 
 
-def lay_out(job: Job, catalogue: Catalogue, takeoff: TakeOff, cheapest: Cheapest) -> Laid:
+def lay_out(
+    job: Job, catalogue: Catalogue, takeoff: TakeOff, cheapest: Cheapest, memory: Memory = NOTHING
+) -> Laid:
     """The purchase as one task. With problems the task holds only what can be bought."""
-    return _Layer(job, catalogue, needs_of(takeoff), cheapest).laid()
+    return _Layer(job, catalogue, needs_of(takeoff), cheapest, memory).laid()
 
 
 def worth(amount: Decimal, basis: Basis, vat_rate: Decimal, wanted: Basis) -> Fraction:
@@ -73,8 +76,11 @@ def worth(amount: Decimal, basis: Basis, vat_rate: Decimal, wanted: Basis) -> Fr
 class _Layer:
     """Lays out one purchase."""
 
-    def __init__(self, job: Job, catalogue: Catalogue, needs: tuple[Need, ...], cheapest: Cheapest) -> None:
+    def __init__(
+        self, job: Job, catalogue: Catalogue, needs: tuple[Need, ...], cheapest: Cheapest, memory: Memory
+    ) -> None:
         self.job = job
+        self.memory = memory
         self.cheapest = cheapest
         self.catalogue = catalogue
         self.needs = needs
@@ -163,7 +169,8 @@ class _Layer:
 
     def _want(self, need: Need, make: str | None) -> Want:
         part = self.catalogue.parts[need.part]
-        ways = tuple(self._ways(need.part, make))
+        key = ("ways", Same(self.catalogue), self.merchants, self.scale, need.part, make)
+        ways = self.memory.recall(key, lambda: tuple(self._ways(need.part, make)))
         held = tuple(of for of in self.job.buying.in_hand if of.part == need.part)
         taken = Decimal(0)
         if part.sold_as == "piece":

@@ -86,7 +86,7 @@ def _together(
     laid = [(leg.id, leg.cable, leg.path) for owner in owners for leg in owner.legs]
     laid += [(run.id, run.cable, run.path) for run in runs if run.path is not None]
     job, catalogue = setting.job, setting.catalogue
-    drilled, about_holes = drill(setting.building, catalogue, job.ruleset, laid)
+    drilled, about_holes = drill(setting.building, catalogue, job.ruleset, laid, setting.memory)
     cables: tuple[tuple[str, Path], ...] = tuple((cable, path) for _, cable, path in laid)
     about_supports = support_findings(job, catalogue, cables)
     walls = wall_plans(setting.building, setting.setout, catalogue, job.ruleset)

@@ -37,7 +37,7 @@ def variant(tree: Tree, catalogue: Catalogue, name: str, changes: Changes, memor
     `memory` is what variants of one job share.
     """
     try:
-        job, _ = read_tree(changed(tree, changes), catalogue)
+        job, _ = read_tree(changed(tree, changes), catalogue, memory=memory)
         problems: Iterable[Problem] = crosscheck(job, catalogue)
         if not problems:
             return Variant(name, changes, estimate(job, catalogue, memory), ())

@@ -51,7 +51,9 @@ def _tree(
     caps = {circuit.board: at_board}
     caps |= {name: setting.ends[name].ends_allowed - (name in taken) for name in nodes[1:]}
     kept = [name for name in nodes[1:] if name in taken]
-    free = least_tree(circuit.place, address(("circuit", circuit.name)), nodes, cost, list(caps.values()), setting.memory, kept)
+    free = least_tree(
+        circuit.place, address(("circuit", circuit.name)), nodes, cost, list(caps.values()), setting.memory, kept
+    )
     return bound_tree(circuit, legs, costs, caps, free) if legs else named(nodes, free)
 
 

@@ -27,9 +27,7 @@ Given = TypeVar("Given", Circuit, Control, Run)
 Found = TypeVar("Found")
 
 
-def route(
-    job: Job, catalogue: Catalogue, building: Building, setout: SetOut, memory: Memory = NOTHING
-) -> Routes:
+def route(job: Job, catalogue: Catalogue, building: Building, setout: SetOut, memory: Memory = NOTHING) -> Routes:
     """Every cable of the job laid through the network, and every hole drilled for it.
 
     Circuits, controls and runs are in the order of their names, legs in working order, holes in walking order,

@@ -34,9 +34,7 @@ class Item:
     place: Place
 
 
-def take_off(
-    job: Job, catalogue: Catalogue, placed: SetOut, routes: Routes, memory: Memory = NOTHING
-) -> TakeOff:
+def take_off(job: Job, catalogue: Catalogue, placed: SetOut, routes: Routes, memory: Memory = NOTHING) -> TakeOff:
     """How much of every part the job needs, by stage, each share with what it is for."""
     counted = counts(job, catalogue, placed, routes)
     needs = _joined(catalogue, counted, memory)
@@ -71,9 +69,7 @@ def _joined(catalogue: Catalogue, counted: Iterable[Count], memory: Memory) -> l
     return [(count, row) for count in counted for row in rows.get((count.kit, count.per), ())]
 
 
-def _rows_of_kits(
-    catalogue: Catalogue, asked: Sequence[tuple[str, str]]
-) -> Mapping[tuple[str, str], tuple[KitRow, ...]]:
+def _rows_of_kits(catalogue: Catalogue, asked: Sequence[tuple[str, str]]) -> Mapping[tuple[str, str], Sequence[KitRow]]:
     """What is counted beside what kits say of it: a join of two tables on (kit, per)."""
     import pandas as pd
 
@@ -81,7 +77,10 @@ def _rows_of_kits(
     rows = [row for of in catalogue.kits.values() for row in of if row.quantity]
     right = pd.DataFrame([(row.kit, row.per, row) for row in rows], columns=["kit", "per", "row"])
     both = left.merge(right, on=["kit", "per"], how="inner", sort=False)
-    return {pair: tuple(of["row"]) for pair, of in both.groupby(["kit", "per"], sort=False)}
+    found: dict[tuple[str, str], list[KitRow]] = {}
+    for kit, per, row in zip(both["kit"], both["per"], both["row"], strict=True):
+        found.setdefault((kit, per), []).append(row)
+    return found
 
 
 def _piece_count(count: Count, row: KitRow) -> int:

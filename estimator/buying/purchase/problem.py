@@ -59,9 +59,7 @@ def needs_of(takeoff: TakeOff) -> tuple[Need, ...]:
     )
 
 
-def lay_out(
-    job: Job, catalogue: Catalogue, takeoff: TakeOff, cheapest: Cheapest, memory: Memory = NOTHING
-) -> Laid:
+def lay_out(job: Job, catalogue: Catalogue, takeoff: TakeOff, cheapest: Cheapest, memory: Memory = NOTHING) -> Laid:
     """The purchase as one task. With problems the task holds only what can be bought."""
     return _Layer(job, catalogue, needs_of(takeoff), cheapest, memory).laid()
 

@@ -8,13 +8,14 @@ every plan.
 """
 
 import heapq
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache, reduce
 from math import gcd
 
-from estimator.buying.task import Task, sums
+from estimator.buying.task import Task, halves, sums
 
 MOST_CELLS = 60_000  # of one row of the covering table; beyond it the table is coarser, still a lower bound
 MOST_STEPS = 20_000  # of one listing
@@ -129,46 +130,86 @@ class _Cover:
         self.grid = max(reduce(gcd, self.lengths + self.units, 0), -(-self.left // MOST_CELLS), 1)
         self.rows = self._rows(task)
 
-    def _rows(self, task: Task) -> list[list[int]]:
-        size = self.cell(self.left) + 1
-        rows = [[0] + [NEVER] * (size - 1)]
+    def _rows(self, task: Task) -> list["_Stairs"]:
+        last = self.cell(self.left)
+        rows = [_Stairs([0], [0])]
         for sale, length in reversed(list(zip(task.sales, self.units, strict=True))):
-            rows.append(_any_number(rows[-1], self.cell(length), task.unit_weight(sale)))
+            rows.append(rows[-1].with_any_number(self.cell(length), task.unit_weight(sale), last))
         for kind, length in reversed(list(zip(task.kinds, self.lengths, strict=True))):
             step = self.cell(length)
-            few = kind.most * step < size and kind.most * size < 4 * MOST_CELLS
-            rows.append(
-                _up_to(rows[-1], step, kind.weight, kind.most) if few else _any_number(rows[-1], step, kind.weight)
-            )
+            few = kind.most * step <= last and kind.most * (last + 1) < 4 * MOST_CELLS
+            row = rows[-1]
+            for count in halves(kind.most) if few else ():
+                # Every number of bins is a sum of some of these.
+                row = row.with_one(count * step, count * kind.weight, last)
+            rows.append(row if few else row.with_any_number(step, kind.weight, last))
         return rows[::-1]
 
     def cell(self, length: int) -> int:
         return -(-length // self.grid) if length > 0 else 0
 
 
+class _Stairs:
+    """The least weight of covering any number of cells, as the steps at which it rises: `weights[i]` covers `cells[i]`.
+
+    Both rise; no step covers less than another for as much.
+    """
+
+    __slots__ = ("cells", "weights")
+
+    def __init__(self, cells: list[int], weights: list[int]) -> None:
+        self.cells = cells
+        self.weights = weights
+
+    def least(self, cell: int) -> int:
+        """The least weight that covers a number of cells."""
+        place = bisect_left(self.cells, cell)
+        return self.weights[place] if place < len(self.weights) else NEVER
+
+    def with_one(self, step: int, weight: int, last: int) -> "_Stairs":
+        """The same with one thing more to be had; to cover more than `last` cells is to cover those."""
+        return self._joined(step, weight, last, again=False)
+
+    def with_any_number(self, step: int, weight: int, last: int) -> "_Stairs":
+        """The same with as many as wanted of one thing more."""
+        return self._joined(step, weight, last, again=True)
+
+    def _joined(self, step: int, weight: int, last: int, *, again: bool) -> "_Stairs":
+        """Steps with and without the thing by rising cells; what it is added to are the old steps, or with `again` the new."""
+        if not step:
+            return self
+        new = _Stairs([], [])
+        base = new if again else self
+        plain = added = 0
+        while True:
+            more = base.cells[added] + step if added < len(base.cells) and base.cells[added] < last else None
+            if plain < len(self.cells) and (more is None or self.cells[plain] <= more):
+                kept = new._put(self.cells[plain], self.weights[plain])
+                plain += 1
+            elif more is not None:
+                kept = new._put(min(more, last), base.weights[added] + weight)
+                added += 1
+            else:
+                return new
+            if again:
+                added = min(added, kept)
+
+    def _put(self, cell: int, weight: int) -> int:
+        """Take in a step that covers no less than those there, and tell how many of those stay: lighter ones do."""
+        while self.weights and self.weights[-1] >= weight:
+            self.cells.pop()
+            self.weights.pop()
+        kept = len(self.cells)
+        if not kept or self.cells[-1] < cell:
+            self.cells.append(cell)
+            self.weights.append(weight)
+        return kept
+
+
 @lru_cache(maxsize=2)
 def _cover(task: Task, sizes: Measure) -> _Cover:
     """The table of a task, which is listed anew for every measure that is won against it."""
     return _Cover(task, sizes)
-
-
-def _any_number(row: list[int], step: int, weight: int) -> list[int]:
-    new = list(row)
-    for cell in range(1, len(new)):
-        value = new[cell - step if cell > step else 0] + weight
-        if value < new[cell]:
-            new[cell] = value
-    return new
-
-
-def _up_to(row: list[int], step: int, weight: int, most: int) -> list[int]:
-    new = list(row)
-    for count in range(1, most + 1):
-        for cell in range(1, len(new)):
-            value = row[cell - step * count if cell > step * count else 0] + weight * count
-            if value < new[cell]:
-                new[cell] = value
-    return new
 
 
 class _Rate:
@@ -221,7 +262,7 @@ class _Listing:
 
     def push(self, counts: tuple[int, ...], weight: int, left: tuple[int, ...]) -> None:
         place = len(counts)
-        least = weight + self.cover.rows[place][self.cover.cell(left[0])]
+        least = weight + self.cover.rows[place].least(self.cover.cell(left[0]))
         for rate, part in zip(self.rates, left[1:], strict=True):
             if least < self.ceiling and part > 0:
                 least = max(least, weight + rate.least(part, place))

@@ -248,18 +248,15 @@ def _groups(left: tuple[int, ...], room: int, slack: int, first: bool) -> Iterat
         if left[place] == left[place + 1]:
             other[place] = other[place + 1]
 
-    def onward(place: int, most: int, group: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+    ways = [(1, room - left[0], left[:1])] if first else [(0, room, left[:0])]
+    while ways:
+        place, most, group = ways.pop()
         least = max(0, most - slack)
         if not reach[place] >> least & ((1 << (most - least + 1)) - 1):
-            return
+            continue
         if place == len(left):
             yield group
-            return
+            continue
+        ways.append((other[place], most, group))
         if left[place] <= most:
-            yield from onward(place + 1, most - left[place], (*group, left[place]))
-        yield from onward(other[place], most, group)
-
-    if first:
-        yield from onward(1, room - left[0], (left[0],))
-    else:
-        yield from onward(0, room, ())
+            ways.append((place + 1, most - left[place], (*group, left[place])))  # comes first

@@ -25,12 +25,13 @@ from estimator.buying.purchase.result import (
 from estimator.buying.stock import PlanFault
 from estimator.catalogue.model import Catalogue
 from estimator.job.model import Job
+from estimator.memory import NOTHING, Memory
 from estimator.problems import Problem, Refused
 from estimator.rounding import money
 from estimator.takeoff.model import TakeOff
 
 
-def order(job: Job, catalogue: Catalogue, takeoff: TakeOff) -> Order:
+def order(job: Job, catalogue: Catalogue, takeoff: TakeOff, memory: Memory = NOTHING) -> Order:
     """The cheapest purchase of everything, delivery included, as one problem.
 
     Where no purchase reaches every merchant's smallest order, those limits are left aside and findings say so.
@@ -41,8 +42,8 @@ def order(job: Job, catalogue: Catalogue, takeoff: TakeOff) -> Order:
             allowed than it takes to get everything.
         PlanFault: the second look found a mistake of ours.
     """
-    cheapest = Cheapest()
-    laid = lay_out(job, catalogue, takeoff, cheapest)
+    cheapest = Cheapest(memory)
+    laid = lay_out(job, catalogue, takeoff, cheapest, memory)
     if laid.problems:
         raise Refused(laid.problems)
     least = fewest(laid.task, cheapest)

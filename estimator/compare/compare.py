@@ -14,6 +14,7 @@ from estimator.compare.sure import how_sure
 from estimator.compare.variants import Variant, variant
 from estimator.compare.within import within
 from estimator.job.tree import Tree
+from estimator.memory import Memory
 from estimator.problems import Place
 from estimator.result import Estimate
 
@@ -36,9 +37,10 @@ def compare(tree: Tree, catalogue: Catalogue, base: Estimate, asked: Asked) -> C
     Raises:
         Refused: a limit where no group has a priority.
     """
-    columns = _columns(base, (variant(tree, catalogue, name, changes) for name, changes in asked.scenarios))
-    swept = tuple(Swept(sweep, each(tree, catalogue, sweep, EACH)) for sweep in asked.sweeps)
-    limited = None if asked.limit is None else within(tree, catalogue, base, asked.limit, WITHIN)
+    memory = Memory()
+    columns = _columns(base, (variant(tree, catalogue, name, changes, memory) for name, changes in asked.scenarios))
+    swept = tuple(Swept(sweep, each(tree, catalogue, sweep, EACH, memory)) for sweep in asked.sweeps)
+    limited = None if asked.limit is None else within(tree, catalogue, base, asked.limit, WITHIN, memory)
     return Comparison(base, how_sure(base), columns, swept, limited)
 
 

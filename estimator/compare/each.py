@@ -10,6 +10,7 @@ from estimator.compare.changes import Changes
 from estimator.compare.differences import Differences, differences
 from estimator.compare.variants import Variant, variant
 from estimator.job.tree import Tree
+from estimator.memory import Memory
 from estimator.problems import Place, Problem
 from estimator.result import Estimate
 
@@ -74,11 +75,14 @@ def sweep_of(text: str, place: Place) -> Sweep | Problem:
     return Sweep(address.strip(), first, last)
 
 
-def each(tree: Tree, catalogue: Catalogue, sweep: Sweep, place: Place) -> tuple[Step, ...]:
-    """The job worked out with every number of the range, in rising order."""
+def each(
+    tree: Tree, catalogue: Catalogue, sweep: Sweep, place: Place, memory: Memory | None = None
+) -> tuple[Step, ...]:
+    """The job worked out with every number of the range, in rising order; they share a memory, a new one by default."""
+    memory = Memory() if memory is None else memory
     steps = []
     last: tuple[int, Estimate] | None = None
-    for value, one in _variants(tree, catalogue, sweep, place):
+    for value, one in _variants(tree, catalogue, sweep, place, memory):
         since, number = None, 0
         if last is not None and one.estimate is not None:
             since, number = differences(last[1], one.estimate), value - last[0]
@@ -88,7 +92,9 @@ def each(tree: Tree, catalogue: Catalogue, sweep: Sweep, place: Place) -> tuple[
     return tuple(steps)
 
 
-def _variants(tree: Tree, catalogue: Catalogue, sweep: Sweep, place: Place) -> Iterable[tuple[int, Variant]]:
+def _variants(
+    tree: Tree, catalogue: Catalogue, sweep: Sweep, place: Place, memory: Memory
+) -> Iterable[tuple[int, Variant]]:
     for value in range(sweep.first, sweep.last + 1):
         changes = Changes(change=((sweep.address, value),), place=place)
-        yield value, variant(tree, catalogue, str(value), changes)
+        yield value, variant(tree, catalogue, str(value), changes, memory)

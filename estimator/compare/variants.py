@@ -12,6 +12,7 @@ from estimator.job.crosscheck import crosscheck
 from estimator.job.model import Scenario
 from estimator.job.read import read_tree
 from estimator.job.tree import Tree, address
+from estimator.memory import NOTHING, Memory
 from estimator.problems import Problem, Refused
 from estimator.result import Estimate
 
@@ -37,13 +38,16 @@ def changes_of(scenario: Scenario, options: Sequence[Option]) -> Changes:
     return own if scenario.option is None else after_option(own, scenario.option, options)
 
 
-def variant(tree: Tree, catalogue: Catalogue, name: str, changes: Changes) -> Variant:
-    """The job with the changes made, worked out whole; a change that cannot be made is a value, not an exception."""
+def variant(tree: Tree, catalogue: Catalogue, name: str, changes: Changes, memory: Memory = NOTHING) -> Variant:
+    """The job with the changes made, worked out whole; a change that cannot be made is a value, not an exception.
+
+    `memory` is what variants of one job share.
+    """
     try:
-        job, _ = read_tree(changed(tree, changes), catalogue)
+        job, _ = read_tree(changed(tree, changes), catalogue, memory=memory)
         problems: Iterable[Problem] = crosscheck(job, catalogue)
         if not problems:
-            return Variant(name, changes, estimate(job, catalogue), ())
+            return Variant(name, changes, estimate(job, catalogue, memory), ())
     except Refused as refused:
         problems = refused.problems
     return Variant(name, changes, None, tuple(problems))

@@ -13,6 +13,7 @@ from estimator.compare.leaving_out import leaving_out
 from estimator.compare.variants import Variant, variant
 from estimator.job.model import Job
 from estimator.job.tree import Tree
+from estimator.memory import Memory
 from estimator.problems import Place, Problem, Refused
 from estimator.result import Estimate
 
@@ -43,14 +44,19 @@ class Within:
     tried: int
 
 
-def within(tree: Tree, catalogue: Catalogue, base: Estimate, limit: Decimal, place: Place) -> Within:
+def within(
+    tree: Tree, catalogue: Catalogue, base: Estimate, limit: Decimal, place: Place, memory: Memory | None = None
+) -> Within:
     """Choose what to keep (see `choice`): as many points of the first priority as can be had, then of the next.
+
+    All plans share a memory, a new one by default.
 
     Raises:
         Refused: no group has a priority, or too many have.
     """
     things = _things(base, place)
-    plans = _Plans(tree, catalogue, base, tuple(thing.name for thing in things), place)
+    names = tuple(thing.name for thing in things)
+    plans = _Plans(tree, catalogue, base, names, place, Memory() if memory is None else memory)
     best = best_within(things, plans.price, limit)
     least = plans.price(frozenset())
     if best is None:
@@ -82,7 +88,16 @@ def _things(base: Estimate, place: Place) -> tuple[Thing, ...]:
 class _Plans:
     """Plans that were priced, by what they keep."""
 
-    def __init__(self, tree: Tree, catalogue: Catalogue, base: Estimate, names: tuple[str, ...], place: Place) -> None:
+    def __init__(
+        self,
+        tree: Tree,
+        catalogue: Catalogue,
+        base: Estimate,
+        names: tuple[str, ...],
+        place: Place,
+        memory: Memory,
+    ) -> None:
+        self.memory = memory
         self.tree = tree
         self.catalogue = catalogue
         self.base = base
@@ -103,4 +118,4 @@ class _Plans:
         gone = sorted(self.names - kept)
         changes = leaving_out(job, self.base.setout, gone, self.place) if gone else Changes(place=self.place)
         name = f"without {', '.join(gone)}" if gone else "everything"
-        return variant(self.tree, self.catalogue, name, changes)
+        return variant(self.tree, self.catalogue, name, changes, self.memory)

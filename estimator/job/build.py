@@ -1,40 +1,59 @@
 """Checked tables -> the frozen `Job`. Nothing is checked here: a key that is missing now is our mistake, a KeyError."""
 
+from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
+from typing import TypeVar
 
 from estimator.job import build_building, build_electrics
 from estimator.job.model import Age, Allowances, Buying, Certificate, InHand, Job, ListHead, Scenario, Sum
 from estimator.job.table import Table
+from estimator.memory import NOTHING, Memory, Same
 from estimator.quantities import Money
 
+T = TypeVar("T")
 
-def build(job: Table) -> Job:
-    """The job that the tables describe."""
-    trenches = build_electrics.trenches(job)
+
+def build(job: Table, memory: Memory = NOTHING) -> Job:
+    """The job that the tables describe; rows that a `memory` has are those very objects again."""
+
+    def kept(make: Callable[[Table], T], *names: str) -> T:
+        return _kept(job, memory, make, *names)
+
+    trenches = kept(build_electrics.trenches, "trench")
     return Job(
         title=job.must("title", str),
         ruleset=job.must("ruleset", str),
         currency=job.must("currency", str),
         priced_on=job.must("priced_on", date),
         test_on=job.get("test_on", date),
-        allowances=_allowances(job.must("allowances", Table)),
+        allowances=kept(lambda whole: _allowances(whole.must("allowances", Table)), "allowances"),
         supply=build_electrics.supply(job),
-        boards=build_electrics.boards(job),
-        rooms=build_building.rooms(job),
-        groups=build_electrics.groups(job),
-        circuits=build_electrics.circuits(job),
-        controls=build_electrics.controls(job),
+        boards=kept(build_electrics.boards, "board"),
+        rooms=kept(build_building.rooms, "room", "frame"),
+        groups=kept(build_electrics.groups, "points"),
+        circuits=kept(build_electrics.circuits, "circuit"),
+        controls=kept(build_electrics.controls, "control"),
         trenches=trenches,
-        runs=build_electrics.runs(job, trenches),
+        runs=kept(lambda whole: build_electrics.runs(whole, trenches), "run", "trench"),
         sums=tuple(_sum(table) for table in job.tables("sum")),
         certificate=_certificate(job.get("certificate", Table)),
-        buying=_buying(job.must("buying", Table)),
-        as_built=build_electrics.as_built(job),
+        buying=kept(lambda whole: _buying(whole.must("buying", Table)), "buying"),
+        as_built=kept(build_electrics.as_built, "as_built"),
         list_head=_list_head(job.get("list", Table)),
         scenarios=tuple(_scenario(table) for table in job.tables("scenario")),
         place=job.place(),
     )
+
+
+def _kept(job: Table, memory: Memory, make: Callable[[Table], T], *names: str) -> T:
+    """What is made of the tables of some names and nothing else, once for the same tables at the same places.
+
+    A change to a table makes new objects of all that holds it, with places of their own, and leaves the rest as it is.
+    """
+    tree = job.tree
+    tables = ((Same(tree.data.get(name)), tree.places.get((name,)), tree.key_places.get((name,))) for name in names)
+    return memory.recall(("tables", names, tree.file, *tables), lambda: make(job))
 
 
 def _allowances(table: Table) -> Allowances:

@@ -15,6 +15,7 @@ from estimator.job.model import Job
 from estimator.job.names import unknown_names
 from estimator.job.text import read_bytes, read_text
 from estimator.job.tree import Tree
+from estimator.memory import NOTHING, Memory
 from estimator.problems import Problem, Refused
 
 FILE_NAME = "job.toml"
@@ -32,7 +33,7 @@ def read_job(path: Path, catalogue: Catalogue | None = None) -> tuple[Job, tuple
     Raises Refused with every problem of the files, in their order, and Unreadable where there is no file to read.
     """
     tree, problems = job_tree(path)
-    return _read(tree, problems, catalogue)
+    return _read(tree, problems, catalogue, NOTHING)
 
 
 def job_tree(path: Path) -> tuple[Tree, tuple[Problem, ...]]:
@@ -61,17 +62,22 @@ def parse_job(text: str, name: str = FILE_NAME, catalogue: Catalogue | None = No
 
 
 def read_tree(
-    tree: Tree, catalogue: Catalogue | None = None, found: tuple[Problem, ...] = ()
+    tree: Tree, catalogue: Catalogue | None = None, found: tuple[Problem, ...] = (), memory: Memory = NOTHING
 ) -> tuple[Job, tuple[Problem, ...]]:
-    """The job in a tree of plain values; raises Refused with every problem, those `found` before among them."""
-    return _read(tree, found, catalogue)
+    """The job in a tree of plain values; raises Refused with every problem, those `found` before among them.
+
+    Trees that come of one another by changes share rows by a `memory`.
+    """
+    return _read(tree, found, catalogue, memory)
 
 
-def _read(tree: Tree, found: tuple[Problem, ...], catalogue: Catalogue | None) -> tuple[Job, tuple[Problem, ...]]:
+def _read(
+    tree: Tree, found: tuple[Problem, ...], catalogue: Catalogue | None, memory: Memory
+) -> tuple[Job, tuple[Problem, ...]]:
     form = check_form(tree)
     names = unknown_names(form.table, catalogue) if catalogue is not None else ()
     problems = (*found, *form.problems, *rules.check(form.table), *names)
     if problems:
         raise Refused(problems)
     notes = (*form.notes, *rules.notes(form.table))
-    return build(form.table), tuple(sorted(notes, key=lambda note: note.place))
+    return build(form.table, memory), tuple(sorted(notes, key=lambda note: note.place))

@@ -114,7 +114,7 @@ def _lights(setting: Setting, circuit: Circuit, costs: Costs, part: Part, legs: 
     nodes = (part.root, *setting.in_order(part.nodes))
     caps = {part.root: 1} | {name: setting.ends[name].ends_allowed for name in nodes[1:]}
     where = address(("points", setting.group_of(part.nodes[0]), "switched_by")) if part.nodes else ""
-    free = least_tree(circuit.place, where, nodes, costs.between(nodes), list(caps.values()))
+    free = least_tree(circuit.place, where, nodes, costs.between(nodes), list(caps.values()), setting.memory)
     return bound_tree(circuit, legs, costs, caps, free) if legs else named(nodes, free)
 
 

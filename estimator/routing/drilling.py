@@ -1,13 +1,14 @@
 """Drilling: cables with their paths go in; drilled holes, their bits and places, in walking order, and findings come out."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from estimator.building.model import Building
 from estimator.catalogue.model import Catalogue
 from estimator.checks.model import Finding
+from estimator.memory import NOTHING, Memory, Same
 from estimator.routing.bit_words import bound_by, not_known
-from estimator.routing.bits import passes, share_out, smallest_bit
+from estimator.routing.bits import Size, passes, share_out, smallest_bit
 from estimator.routing.hole_findings import hole_findings
 from estimator.routing.hole_limits import Limits, allowed_bits, face, read_limits, size_of
 from estimator.routing.hole_places import place_holes
@@ -20,10 +21,12 @@ Laid = tuple[str, str, Path]
 """Id of a leg or run, its cable, its path."""
 Through = tuple[str, str, tuple[XYZ, ...]]
 """A cable in a place: the id of its leg or run, its cable, its route."""
+Shared = tuple[tuple[int, ...], Decimal | None, str]
+"""One hole: which cables, its bit (None: none passes them), the rule it goes by."""
 
 
 def drill(
-    building: Building, catalogue: Catalogue, ruleset: str, laid: Sequence[Laid]
+    building: Building, catalogue: Catalogue, ruleset: str, laid: Sequence[Laid], memory: Memory = NOTHING
 ) -> tuple[tuple[Drilled, ...], tuple[Finding, ...]]:
     """One drilled hole for all cables that pass one place, or more where no bit allowed there passes them together.
 
@@ -33,10 +36,11 @@ def drill(
     own (see `hole_places`). Holes go room by room (as `building` has them), walls clockwise, then ceiling and floor
     void, along (in a void y, then x), height, kind; those of one place by number.
     """
-    limits = read_limits(catalogue, ruleset)
+    kept = memory if memory.keeps else Memory()  # what goes through one place mostly goes through many
+    limits = kept.recall(("hole limits", Same(catalogue), ruleset), lambda: read_limits(catalogue, ruleset))
     places = _places(laid)
     keys = sorted(places, key=lambda key: walking(building, places[key][0]))
-    drilled = [hole for key in keys for hole in _holes(catalogue, limits, *places[key])]
+    drilled = [hole for key in keys for hole in _holes(catalogue, limits, *places[key], kept)]
     placed = place_holes(building, catalogue, limits, drilled)
     return placed, hole_findings(building, catalogue, ruleset, limits, placed)
 
@@ -64,31 +68,37 @@ def walking(building: Building, passage: Passage) -> tuple[object, ...]:
     return (rooms.index(passage.room), order, along, z, KINDS.index(passage.kind), passage.key)
 
 
-def _holes(catalogue: Catalogue, limits: Limits, passage: Passage, through: list[Through]) -> list[Drilled]:
-    if not limits.known or limits.air_mm is None:
-        return [_hole(passage, through, None, not_known(limits))]
-    air_mm, bits_mm = limits.air_mm, allowed_bits(limits, passage)
+def _holes(
+    catalogue: Catalogue, limits: Limits, passage: Passage, through: list[Through], kept: Memory
+) -> Iterator[Drilled]:
+    if not limits.known:
+        yield _hole(passage, through, None, not_known(limits))
+        return
     sizes = [size_of(catalogue.cables[cable]) for _, cable, _ in through]
     order = sorted(range(len(sizes)), key=lambda i: (*sizes[i], through[i][2], i))
-    alone = [i for i in order if smallest_bit(bits_mm, air_mm, [sizes[i]]) is None]
-    rest = [i for i in order if i not in alone]
+    queue = tuple(sizes[i] for i in order)
+    key = ("holes", Same(limits), passage.kind, passage.depth_mm, queue)
+    for numbers, bit, bound in kept.recall(key, lambda: _shared(limits, passage, queue)):
+        yield _hole(passage, [through[i] for i in sorted(order[number] for number in numbers)], bit, bound)
+
+
+def _shared(limits: Limits, passage: Passage, sizes: Sequence[Size]) -> tuple[Shared, ...]:
+    """The holes for cables of these sizes; nothing but the kind and depth of the member counts."""
+    air_mm, bits_mm = limits.air_mm or Decimal(0), allowed_bits(limits, passage)
+    alone = [i for i, size in enumerate(sizes) if smallest_bit(bits_mm, air_mm, [size]) is None]
+    rest = [i for i in range(len(sizes)) if i not in alone]
     bundles = share_out([sizes[i] for i in rest], lambda some: passes(bits_mm[-1], air_mm, some))
-    groups = [*([i] for i in alone), *([rest[j] for j in bundle] for bundle in bundles)]
-    bits = [smallest_bit(bits_mm, air_mm, [sizes[i] for i in group]) for group in groups]
+    groups = [*((i,) for i in alone), *(tuple(rest[j] for j in bundle) for bundle in bundles)]
 
-    def first(place: int) -> tuple[bool, Decimal, int, int]:
-        bit, group = bits[place], groups[place]
-        return bit is not None, -(bit or Decimal(0)), -len(group), min(order.index(i) for i in group)
+    def one(group: tuple[int, ...]) -> Shared:
+        some = [sizes[i] for i in group]
+        return group, smallest_bit(bits_mm, air_mm, some), bound_by(limits, passage, some, len(sizes))
 
-    return [
-        _hole(
-            passage,
-            [through[i] for i in sorted(groups[place])],
-            bits[place],
-            bound_by(limits, passage, [sizes[i] for i in groups[place]], len(sizes)),
-        )
-        for place in sorted(range(len(groups)), key=first)
-    ]
+    def first(shared: Shared) -> tuple[bool, Decimal, int, int]:
+        group, bit, _ = shared
+        return bit is not None, -(bit or Decimal(0)), -len(group), min(group)
+
+    return tuple(sorted(map(one, groups), key=first))
 
 
 def _hole(passage: Passage, through: list[Through], bit_mm: Decimal | None, bound: str) -> Drilled:

@@ -33,9 +33,10 @@ def feed(
         found = f"a ring goes round two points or more, and {' '.join(points)} is its only one"
         raise refused(circuit, found, 'write wiring = "radial"', "wiring")
     if circuit.sequence:
-        return _as_given(circuit, costs, nodes)
+        return _as_given(setting, circuit, costs, nodes)
     if ordered:
-        return _in_order(circuit, costs, nodes, _ends(circuit, "first", nodes), _ends(circuit, "last", nodes))
+        head, tail = _ends(circuit, "first", nodes), _ends(circuit, "last", nodes)
+        return _in_order(setting, circuit, costs, nodes, head, tail)
     return _tree(setting, circuit, costs, nodes, taken, legs)
 
 
@@ -50,24 +51,31 @@ def _tree(
     caps = {circuit.board: at_board}
     caps |= {name: setting.ends[name].ends_allowed - (name in taken) for name in nodes[1:]}
     kept = [name for name in nodes[1:] if name in taken]
-    free = least_tree(circuit.place, address(("circuit", circuit.name)), nodes, cost, list(caps.values()), kept)
+    free = least_tree(
+        circuit.place, address(("circuit", circuit.name)), nodes, cost, list(caps.values()), setting.memory, kept
+    )
     return bound_tree(circuit, legs, costs, caps, free) if legs else named(nodes, free)
 
 
-def _in_order(circuit: Circuit, costs: Costs, nodes: Sequence[str], head: list[int], tail: list[int]) -> Solved:
+def _in_order(
+    setting: Setting, circuit: Circuit, costs: Costs, nodes: Sequence[str], head: list[int], tail: list[int]
+) -> Solved:
     if set(head) & set(tail):
         both = ", ".join(nodes[node] for node in head if node in tail)
         raise refused(circuit, f"{both}: both first and last", "name it once", "last")
-    answer = _free(circuit, costs, nodes, head, tail)
+    answer = _free(setting, circuit, costs, nodes, head, tail)
     if circuit.wiring == "radial" or answer.order is None:
         return named(nodes, answer)
     order = tuple(nodes[node] for node in answer.order[1:])
     return Solved(order, round_the_ring(costs, nodes[0], order), answer.cost, answer.bound, answer.proven)
 
 
-def _free(circuit: Circuit, costs: Costs, nodes: Sequence[str], head: Sequence[int], tail: Sequence[int]) -> Answer:
-    solve = ring if circuit.wiring == "ring" else chain
-    return solve(costs.between(nodes), start=0, head=head, tail=tail)
+def _free(
+    setting: Setting, circuit: Circuit, costs: Costs, nodes: Sequence[str], head: Sequence[int], tail: Sequence[int]
+) -> Answer:
+    solve, cost = ring if circuit.wiring == "ring" else chain, costs.between(nodes)
+    key = (solve.__name__, tuple(map(tuple, cost)), tuple(head), tuple(tail))
+    return setting.memory.recall(key, lambda: solve(cost, start=0, head=head, tail=tail))
 
 
 def _ends(circuit: Circuit, key: str, nodes: Sequence[str]) -> list[int]:
@@ -83,7 +91,7 @@ def _ends(circuit: Circuit, key: str, nodes: Sequence[str]) -> list[int]:
     return [nodes.index(name) for name in names]
 
 
-def _as_given(circuit: Circuit, costs: Costs, nodes: Sequence[str]) -> Solved:
+def _as_given(setting: Setting, circuit: Circuit, costs: Costs, nodes: Sequence[str]) -> Solved:
     """The sequence the user wrote; its bound is that of the free problem, and it is proven where it meets it."""
     _ends(circuit, "sequence", nodes)
     missing = [name for name in nodes[1:] if name not in circuit.sequence]
@@ -94,5 +102,5 @@ def _as_given(circuit: Circuit, costs: Costs, nodes: Sequence[str]) -> Solved:
     if circuit.wiring == "ring":
         pairs = round_the_ring(costs, nodes[0], circuit.sequence)
     spent = sum(costs.between(pair)[0][1] for pair in pairs)
-    bound = _free(circuit, costs, nodes, (), ()).bound
+    bound = _free(setting, circuit, costs, nodes, (), ()).bound
     return Solved(circuit.sequence, pairs, spent, bound, spent == bound)

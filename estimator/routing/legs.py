@@ -10,6 +10,7 @@ from estimator.building.model import Building
 from estimator.catalogue.model import Cable, Catalogue
 from estimator.job.model import Allowances, Job, KeepTo
 from estimator.job.tree import address
+from estimator.memory import NOTHING, Memory
 from estimator.problems import Place, Problem, Refused, choose
 from estimator.rounding import tenth_of_a_metre_up
 from estimator.routing.model import Leg, Path, Use
@@ -65,6 +66,7 @@ class Setting:
     ways: Ways
     ends: Mapping[str, End]
     keep_to: KeepTo = "any"
+    memory: Memory = NOTHING
 
     def cable(self, name: str) -> Cable:
         """The catalogue's row of a cable."""
@@ -93,7 +95,9 @@ class Step:
     use: Use
 
 
-def make_setting(job: Job, catalogue: Catalogue, building: Building, setout: SetOut, ways: Ways) -> Setting:
+def make_setting(
+    job: Job, catalogue: Catalogue, building: Building, setout: SetOut, ways: Ways, memory: Memory = NOTHING
+) -> Setting:
     """Everything routing reads, with each end's tail looked up.
 
     Raises:
@@ -105,7 +109,7 @@ def make_setting(job: Job, catalogue: Catalogue, building: Building, setout: Set
     if problems:
         raise Refused(problems)
     ends = [row for row in rows if isinstance(row, End)]
-    return Setting(job, catalogue, building, setout, ways, {end.name: end for end in ends})
+    return Setting(job, catalogue, building, setout, ways, {end.name: end for end in ends}, memory=memory)
 
 
 def _tail(allowances: Allowances, catalogue: Catalogue, place: Point | PlacedBoard) -> End | Problem:

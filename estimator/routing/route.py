@@ -8,6 +8,7 @@ from estimator.catalogue.model import Catalogue
 from estimator.checks.model import LEVELS, Finding
 from estimator.job.model import Circuit, Control, Job, Run
 from estimator.job.tree import address
+from estimator.memory import NOTHING, Memory
 from estimator.problems import Place, Problem, Refused, choose
 from estimator.routing.as_built import apply_measured
 from estimator.routing.circuits import route_circuit
@@ -26,7 +27,7 @@ Given = TypeVar("Given", Circuit, Control, Run)
 Found = TypeVar("Found")
 
 
-def route(job: Job, catalogue: Catalogue, building: Building, setout: SetOut) -> Routes:
+def route(job: Job, catalogue: Catalogue, building: Building, setout: SetOut, memory: Memory = NOTHING) -> Routes:
     """Every cable of the job laid through the network, and every hole drilled for it.
 
     Circuits, controls and runs are in the order of their names, legs in working order, holes in walking order,
@@ -35,16 +36,19 @@ def route(job: Job, catalogue: Catalogue, building: Building, setout: SetOut) ->
     Raises:
         Refused: with every circuit, control and run that cannot be laid as written, or every measured leg that is none.
     """
-    return route_over(job, catalogue, building, setout, build_network(job, catalogue, building, setout))
+    network = build_network(job, catalogue, building, setout)
+    return route_over(job, catalogue, building, setout, network, memory)
 
 
-def route_over(job: Job, catalogue: Catalogue, building: Building, setout: SetOut, ways: Ways) -> Routes:
+def route_over(
+    job: Job, catalogue: Catalogue, building: Building, setout: SetOut, ways: Ways, memory: Memory = NOTHING
+) -> Routes:
     """As `route`, over a network that is there already.
 
     Raises:
         Refused: as `route`.
     """
-    setting = make_setting(job, catalogue, building, setout, ways)
+    setting = make_setting(job, catalogue, building, setout, ways, memory)
     problems = list(_unknown(setting))
     if problems:
         raise Refused(problems)
@@ -80,7 +84,7 @@ def _together(
     laid = [(leg.id, leg.cable, leg.path) for owner in owners for leg in owner.legs]
     laid += [(run.id, run.cable, run.path) for run in runs if run.path is not None]
     job, catalogue = setting.job, setting.catalogue
-    drilled, about_holes = drill(setting.building, catalogue, job.ruleset, laid)
+    drilled, about_holes = drill(setting.building, catalogue, job.ruleset, laid, setting.memory)
     cables: tuple[tuple[str, Path], ...] = tuple((cable, path) for _, cable, path in laid)
     about_supports = support_findings(job, catalogue, cables)
     walls = wall_plans(setting.building, setting.setout, catalogue, job.ruleset)

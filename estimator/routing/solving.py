@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
 
+from estimator.memory import Memory
 from estimator.problems import Place, Problem, Refused
 from estimator.routing.legs import Setting
 from estimator.routing.sequences import Answer, NoTree, tree
@@ -126,7 +127,13 @@ def round_the_ring(costs: Costs, start: str, order: Sequence[str]) -> tuple[Pair
 
 
 def least_tree(
-    place: Place, where: str, nodes: Sequence[str], cost: Matrix, caps: Sequence[int], taken: Sequence[str] = ()
+    place: Place,
+    where: str,
+    nodes: Sequence[str],
+    cost: Matrix,
+    caps: Sequence[int],
+    memory: Memory,
+    taken: Sequence[str] = (),
 ) -> Answer:
     """The least tree from the first node in which no node has more ends than its cap; `taken` have one less already.
 
@@ -134,7 +141,7 @@ def least_tree(
         Refused: there is none.
     """
     try:
-        return tree(cost, root=0, caps=caps)
+        return memory.recall(("tree", tuple(map(tuple, cost)), tuple(caps)), lambda: tree(cost, root=0, caps=caps))
     except NoTree:
         most = ", ".join(f"{name} {cap}" for name, cap in zip(nodes, caps, strict=True))
         words = f"no tree joins these places within the cable ends that each may have ({most})"

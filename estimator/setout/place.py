@@ -1,11 +1,12 @@
 """Takes a job, the catalogue and the building; gives the `SetOut`: every point and board in its place, every noggin."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 
 from estimator.building.model import Building
 from estimator.catalogue.model import Catalogue
 from estimator.checks.model import LEVELS, Finding
 from estimator.job.model import At, Grid, Group, Job, OnWalls, Spread
+from estimator.memory import NOTHING, Memory, Same
 from estimator.problems import Problem, Refused
 from estimator.setout.ceiling import place_flat
 from estimator.setout.clear import Mark
@@ -20,7 +21,7 @@ from estimator.setout.spaced import avoided, place_spaced
 from estimator.setout.words import address
 
 
-def set_out(job: Job, catalogue: Catalogue, building: Building) -> SetOut:
+def set_out(job: Job, catalogue: Catalogue, building: Building, memory: Memory = NOTHING) -> SetOut:
     """Put every point and board of the job in its place.
 
     Boards and places given one by one stand first and never move; then the groups along named walls, then those round
@@ -34,7 +35,7 @@ def set_out(job: Job, catalogue: Catalogue, building: Building) -> SetOut:
     if unknown:
         raise Refused(unknown)
     site = site_of(job, catalogue, building)
-    first = _first(site)
+    first = _first(site, memory)
     standing = _marks(site, first)
     spaced = place_spaced(site, standing)
     whole = first + spaced
@@ -52,17 +53,24 @@ def set_out(job: Job, catalogue: Catalogue, building: Building) -> SetOut:
     return SetOut(points, whole.boards, timbers, tuple(sorted(findings, key=_order)))
 
 
-def _first(site: Site) -> Placed:
+def _first(site: Site, memory: Memory) -> Placed:
     """Everything that does not make way for others: boards, places given, and ceilings, floors and soffits."""
     placed = place_boards(site)
     for group in sorted(site.job.groups, key=lambda group: group.name):
         if group.surface in ("ceiling", "floor"):
-            placed += place_flat(site, group)
+            placed += memory.recall(_alone(site, group), lambda: place_flat(site, group))  # noqa: B023  # asked at once
         elif group.surface == "soffit":
             placed += place_soffit(site, group)
         elif isinstance(group.placing, At):
             placed += place_given(site, group)
     return placed
+
+
+def _alone(site: Site, group: Group) -> tuple[Hashable, ...]:
+    """All that the places of a group on a ceiling or floor go by: they make way for nothing else in the room."""
+    given = group.placing.places if isinstance(group.placing, At) else ()
+    places = (group.place, *(one.place for one in given))
+    return "flat", Same(site.catalogue), site.job.ruleset, Same(site.shape(group.room)), group, places
 
 
 def _marks(site: Site, placed: Placed) -> tuple[Mark, ...]:

@@ -1,11 +1,12 @@
 """The take-off: counts joined with kits, and what routing, set-out, devices and boards need themselves."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from estimator.catalogue.model import Catalogue, KitRow
 from estimator.job.model import Job, Stage
+from estimator.memory import NOTHING, Memory, Same
 from estimator.problems import Place
 from estimator.rounding import metres, whole_up
 from estimator.routing.model import Routes, RunRoute
@@ -33,10 +34,10 @@ class Item:
     place: Place
 
 
-def take_off(job: Job, catalogue: Catalogue, placed: SetOut, routes: Routes) -> TakeOff:
+def take_off(job: Job, catalogue: Catalogue, placed: SetOut, routes: Routes, memory: Memory = NOTHING) -> TakeOff:
     """How much of every part the job needs, by stage, each share with what it is for."""
     counted = counts(job, catalogue, placed, routes)
-    needs = _joined(catalogue, counted)
+    needs = _joined(catalogue, counted, memory)
     pieces = tuple(_pieces(job, catalogue, placed, routes, needs))
     items = [*_from_kits(catalogue, needs), *_from_stages(job, catalogue, placed, routes)]
     return TakeOff(_quantities(items), pieces, tasks(catalogue, counted))
@@ -60,17 +61,26 @@ def _from_kits(catalogue: Catalogue, needs: Iterable[Need]) -> Iterator[Item]:
         yield Item(row.part, row.stage, quantity, with_waste, count.of, count.number, count.room, count.place)
 
 
-def _joined(catalogue: Catalogue, counted: Iterable[Count]) -> list[Need]:
-    """Every count beside every row of its kit with the same `per`: a join of two tables on (kit, per)."""
+def _joined(catalogue: Catalogue, counted: Iterable[Count], memory: Memory) -> list[Need]:
+    """Every count beside every row of its kit with the same `per`."""
+    counted = [count for count in counted if count.count]
+    asked = tuple(dict.fromkeys((count.kit, count.per) for count in counted))
+    rows = memory.recall(("kits", Same(catalogue), asked), lambda: _rows_of_kits(catalogue, asked))
+    return [(count, row) for count in counted for row in rows.get((count.kit, count.per), ())]
+
+
+def _rows_of_kits(catalogue: Catalogue, asked: Sequence[tuple[str, str]]) -> Mapping[tuple[str, str], Sequence[KitRow]]:
+    """What is counted beside what kits say of it: a join of two tables on (kit, per)."""
     import pandas as pd
 
-    left = pd.DataFrame(
-        [(count.kit, count.per, count) for count in counted if count.count], columns=["kit", "per", "count"]
-    )
+    left = pd.DataFrame(asked, columns=["kit", "per"])
     rows = [row for of in catalogue.kits.values() for row in of if row.quantity]
     right = pd.DataFrame([(row.kit, row.per, row) for row in rows], columns=["kit", "per", "row"])
     both = left.merge(right, on=["kit", "per"], how="inner", sort=False)
-    return list(zip(both["count"], both["row"], strict=True))
+    found: dict[tuple[str, str], list[KitRow]] = {}
+    for kit, per, row in zip(both["kit"], both["per"], both["row"], strict=True):
+        found.setdefault((kit, per), []).append(row)
+    return found
 
 
 def _piece_count(count: Count, row: KitRow) -> int:

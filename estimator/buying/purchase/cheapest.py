@@ -3,7 +3,7 @@
 Answers are kept: where the cheapest bundle of more merchants uses only those asked about, it is theirs too.
 """
 
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from decimal import Decimal
 from fractions import Fraction
 from math import gcd
@@ -15,6 +15,7 @@ from estimator.buying.packs import PackOffer, cover
 from estimator.buying.purchase.choices import OutOfWork, Packs
 from estimator.buying.purchase.model import Bundle, Want, Way
 from estimator.buying.stock import NotEnough, TooLong
+from estimator.memory import NOTHING, Memory, Same, same
 
 FINEST = 100_000
 """The most that a pack comes to in the money that the second engine is given."""
@@ -25,7 +26,8 @@ Discount = tuple[tuple[int, int], ...]
 class Cheapest:
     """The engines for packs and lengths, with what they have answered."""
 
-    def __init__(self) -> None:
+    def __init__(self, memory: Memory = NOTHING) -> None:
+        self._memory = memory
         self._answers: dict[tuple[int, int], Bundle | None] = {}
         self._solved: dict[int, list[tuple[int, Bundle | None]]] = {}
         self._lowered: dict[tuple[int, int, int, Discount], Bundle] = {}
@@ -45,9 +47,13 @@ class Cheapest:
         for more, bundle in solved:
             if more & merchants == merchants and (bundle is None or bundle.used & merchants == bundle.used):
                 return bundle
-        found = solve(want, merchants)
+        found = self._solve(want, merchants)
         solved.append((merchants, found))
         return self._met(want, found)
+
+    def _solve(self, want: Want, merchants: int, by: int = 1, discount: Discount = ()) -> Bundle | None:
+        key = ("bundle", *_question(want), merchants, by, discount)
+        return self._memory.recall(key, lambda: solve(want, merchants, by, discount))
 
     def _met(self, want: Want, bundle: Bundle | None) -> Bundle | None:
         if bundle is not None:
@@ -73,7 +79,7 @@ class Cheapest:
             return Bundle(plain.packs, plain.cuts, plain.in_hand, plain.cost, plain.bound * by, plain.used)
         key = (want.number, merchants, by, here)
         if key not in self._lowered:
-            found = self._met(want, solve(want, merchants, by, here))
+            found = self._met(want, self._solve(want, merchants, by, here))
             assert found is not None
             self._lowered[key] = found
         return self._lowered[key]
@@ -85,7 +91,8 @@ class Cheapest:
         """
         key = (want.number, packs)
         if key not in self._within:
-            self._within[key] = within(want, packs)
+            recalled = ("within", *_question(want), tuple((Same(way), count) for way, count in packs))
+            self._within[key] = self._memory.recall(recalled, lambda: within(want, packs))
         return self._within[key]
 
     def refused(self, want: Want, packs: Packs) -> bool:
@@ -114,6 +121,12 @@ def solve(want: Want, merchants: int, by: int = 1, discount: Discount = ()) -> B
     bought = tuple((ways[key], count) for key, count in packs)
     cost = sum(way.money * count for way, count in bought)
     return Bundle(bought, cuts, taken, cost, bound, _sellers(bought))
+
+
+def _question(want: Want) -> tuple[Hashable, ...]:
+    """All that a bundle goes by, for a memory: the ways as they were laid out, since bundles hold them."""
+    pieces = tuple((piece.of, piece.length_mm) for piece in want.pieces)
+    return want.part, Same(want.ways), want.need, want.in_hand, want.by_length, pieces, same(want.held), want.kerf_mm
 
 
 def within(want: Want, packs: Packs) -> Bundle | None:

@@ -38,6 +38,9 @@ class _Look:
         self.price: dict[tuple[str, str, Decimal], Price] = {
             (row.part, row.merchant, row.pack): row for row in catalogue.prices
         }
+        self.priced: dict[str, list[Price]] = {}
+        for price in catalogue.prices:
+            self.priced.setdefault(price.part, []).append(price)
         self.needs: dict[str, Decimal] = {}
         for row in takeoff.quantities:
             self.needs[row.part] = self.needs.get(row.part, Decimal(0)) + row.with_waste
@@ -84,8 +87,8 @@ class _Look:
     def _there(self, part: str) -> Fraction:
         """At most so many units are in hand: packs of the smallest size that is sold, of whichever make that is most."""
         by_make: dict[str, Decimal] = {}
-        for row in self.catalogue.prices:
-            if row.part == part and {row.merchant, "any"} & set(self.job.buying.merchants):
+        for row in self.priced.get(part, ()):
+            if {row.merchant, "any"} & set(self.job.buying.merchants):
                 by_make[row.match] = min(row.pack, by_make.get(row.match, row.pack))
         packs = sum((of.packs for of in self.job.buying.in_hand if of.part == part and of.packs), Decimal(0))
         return Fraction(packs) * Fraction(max(by_make.values(), default=Decimal(1)))

@@ -12,9 +12,11 @@ from estimator.buying.purchase.model import Block, Task, Till, Want, Way
 from estimator.catalogue.model import Basis, Catalogue, Merchant, Price
 from estimator.checks.model import Finding
 from estimator.job.model import Job, Stage
+from estimator.memory import NOTHING, Memory, Same
 from estimator.problems import Place, Problem
 from estimator.takeoff.model import CutPiece, Quantity, TakeOff
 
+Amounts = tuple[tuple[Fraction, Fraction], ...]
 STAGES: tuple[Stage, ...] = ("supply", "first-fix", "second-fix")
 
 
@@ -57,9 +59,9 @@ def needs_of(takeoff: TakeOff) -> tuple[Need, ...]:
     )
 
 
-def lay_out(job: Job, catalogue: Catalogue, takeoff: TakeOff, cheapest: Cheapest) -> Laid:
+def lay_out(job: Job, catalogue: Catalogue, takeoff: TakeOff, cheapest: Cheapest, memory: Memory = NOTHING) -> Laid:
     """The purchase as one task. With problems the task holds only what can be bought."""
-    return _Layer(job, catalogue, needs_of(takeoff), cheapest).laid()
+    return _Layer(job, catalogue, needs_of(takeoff), cheapest, memory).laid()
 
 
 def worth(amount: Decimal, basis: Basis, vat_rate: Decimal, wanted: Basis) -> Fraction:
@@ -73,33 +75,47 @@ def worth(amount: Decimal, basis: Basis, vat_rate: Decimal, wanted: Basis) -> Fr
 class _Layer:
     """Lays out one purchase."""
 
-    def __init__(self, job: Job, catalogue: Catalogue, needs: tuple[Need, ...], cheapest: Cheapest) -> None:
+    def __init__(
+        self, job: Job, catalogue: Catalogue, needs: tuple[Need, ...], cheapest: Cheapest, memory: Memory
+    ) -> None:
         self.job = job
+        self.memory = memory
         self.cheapest = cheapest
         self.catalogue = catalogue
         self.needs = needs
         self.merchants = tuple(sorted(allowed(job, catalogue)))
         self.trips = job.buying.trips
-        self.rows = self._rows()
+        priced = memory.recall(("priced", Same(catalogue), self.merchants), self._priced)
+        self.rows = {need.part: priced.get(need.part, ()) for need in needs}
+        self.amounts = {part: self._amounts_of(part) for part in self.rows}
         self.scale = self._scale()
         self.number = 0
         self.problems: list[Problem] = []
         self.findings: list[Finding] = []
 
-    def _rows(self) -> dict[str, list[Price]]:
-        found: dict[str, list[Price]] = {need.part: [] for need in self.needs}
+    def _priced(self) -> dict[str, tuple[Price, ...]]:
+        """All rows of the merchants by part."""
+        found: dict[str, list[Price]] = {}
         names = frozenset(self.merchants)
         for row in self.catalogue.prices:
-            if row.part in found and row.merchant in names:
-                found[row.part].append(row)
-        return {part: sorted(rows, key=lambda row: (row.merchant, row.pack, row.match)) for part, rows in found.items()}
+            if row.merchant in names:
+                found.setdefault(row.part, []).append(row)
+        return {
+            part: tuple(sorted(rows, key=lambda row: (row.merchant, row.pack, row.match)))
+            for part, rows in found.items()
+        }
 
     def _scale(self) -> int:
         """A whole number that makes all money and all values whole."""
-        known = [of for part, rows in self.rows.items() for row in rows for of in self._amounts(part, row)]
+        known = [of for amounts in self.amounts.values() for pair in amounts for of in pair]
         for name in self.merchants:
             known += self._terms(self.catalogue.merchants[name])
         return lcm(*{of.denominator for of in known})
+
+    def _amounts_of(self, part: str) -> Amounts:
+        """Money inc VAT and value at its merchant, of every row of a part."""
+        key = ("amounts", Same(self.catalogue), self.merchants, part)
+        return self.memory.recall(key, lambda: tuple(self._amounts(part, row) for row in self.rows[part]))
 
     def _amounts(self, part: str, row: Price) -> tuple[Fraction, Fraction]:
         rate = self.catalogue.parts[part].vat_rate
@@ -163,7 +179,8 @@ class _Layer:
 
     def _want(self, need: Need, make: str | None) -> Want:
         part = self.catalogue.parts[need.part]
-        ways = tuple(self._ways(need.part, make))
+        key = ("ways", Same(self.catalogue), self.merchants, self.scale, need.part, make)
+        ways = self.memory.recall(key, lambda: tuple(self._ways(need.part, make)))
         held = tuple(of for of in self.job.buying.in_hand if of.part == need.part)
         taken = Decimal(0)
         if part.sold_as == "piece":
@@ -191,9 +208,8 @@ class _Layer:
         )
 
     def _ways(self, part: str, make: str | None) -> Iterator[Way]:
-        for row in self.rows[part]:
+        for row, (money, value) in zip(self.rows[part], self.amounts[part], strict=True):
             if make is None or row.match == make:
-                money, value = self._amounts(part, row)
                 yield Way(
                     f"{row.merchant}|{row.pack.normalize():f}",
                     self.merchants.index(row.merchant),

@@ -41,12 +41,17 @@ def run() -> Iterator[str]:
             same = "the same" if abs(other - float(own.cost)) < 0.006 else f"{other:.2f}"
             yield (
                 f"{trips} trips, seed {seed}: {seconds:.2f} s, {bought.cost} {_word(bought.proven)}; pieces alone "
-                f"{quick:.2f} s, {own.cost} {_word(own.proven)}, MILP {slow:.2f} s, {same}: ratio {quick / slow:.2f}"
+                f"{quick:.2f} s, {own.cost} {_word(own.proven)}, MILP {slow:.2f} s, {same}: ratio {quick / slow:.2f}{_gap(bought)}"
             )
 
 
 def _word(proven: bool) -> str:
     return "proven" if proven else "not proven"
+
+
+def _gap(bought: Order) -> str:
+    """What is left open, of the whole."""
+    return "" if bought.proven else f"; at most {(bought.cost - bought.bound) / bought.cost:.3%} dearer than the least"
 
 
 def _timed(job: Job, catalogue: Catalogue, takeoff: TakeOff) -> tuple[Order, float]:

@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from estimator.buying.model import Order
+from estimator.buying.offers import ANY
 from estimator.catalogue.model import Catalogue, Price
 from estimator.checks.model import Finding
 from estimator.costing.model import Budget
@@ -46,7 +47,8 @@ def aged(job: Job, catalogue: Catalogue, order: Order) -> tuple[Finding, ...]:
 
 def _aged(job: Job, merchant: str, old: list[Price], among: int) -> Finding:
     first = min(old, key=lambda row: (row.priced_on, row.part))
-    few = f"{len(old)} of {among} prices at {merchant} {'is' if len(old) == 1 else 'are'} older"
+    whose = "without a merchant" if merchant == ANY else f"at {merchant}"
+    few = f"{len(old)} of {among} prices {whose} {'is' if len(old) == 1 else 'are'} older"
     return Finding(
         "aged-prices",
         "note",

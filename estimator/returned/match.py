@@ -8,7 +8,7 @@ from estimator.problems import Problem
 from estimator.returned.asked import AskedLine, AskedList
 from estimator.returned.cells import Cell, Odd, Row, as_text, plain, shown
 from estimator.returned.headings import Headed
-from estimator.returned.notes import Note, note_of
+from estimator.returned.notes import note_of
 
 FEW = 5
 """So many differences are told one by one; of more, the rest is counted."""
@@ -137,8 +137,3 @@ def _row_problems(one: Found, asked: AskedList, job: str) -> Iterator[Problem]:
             else HAND_OVER
         )
         yield Problem(of.cell.place, f"line {one.number}", found, hint)
-
-
-def note_text(found: Found, line: AskedLine) -> Note:
-    """What the merchant noted on the row."""
-    return note_of(found.sheet, found.row, line)

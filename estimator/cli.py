@@ -198,6 +198,41 @@ def prices(
     read_back(job, files or (), Options(wishes, tuple(typed or ()), tuple(accept or ()), write_them), as_json)
 
 
+@app.command(short_help="Price scenarios, the next one, later, and what a limit buys.")
+def compare(
+    job: JobPath,
+    change: Annotated[
+        list[str] | None, typer.Option("--change", metavar="ADDRESS=VALUE", help="A value to change; may be repeated.")
+    ] = None,
+    remove: Annotated[
+        list[str] | None, typer.Option("--remove", metavar="ADDRESS", help="A thing to take out; may be repeated.")
+    ] = None,
+    each: Annotated[
+        list[str] | None,
+        typer.Option("--each", metavar="ADDRESS=FIRST..LAST", help="Price every whole number of a range."),
+    ] = None,
+    within: Annotated[
+        str | None, typer.Option("--within", metavar="MONEY", help="What may be spent, inc VAT: what that buys.")
+    ] = None,
+    scenario: Annotated[
+        list[str] | None,
+        typer.Option("--scenario", metavar="NAME", help="Only this scenario of the job file; may be repeated."),
+    ] = None,
+    out: Out = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the comparison as JSON.")] = False,
+) -> None:
+    """Price changes beside the job as it stands: what each costs now, what later, and how sure the total is.
+
+    Every [[scenario]] of the job file is priced, and what is typed here as one more. Writes compare.html and
+    compare.xlsx. --within leaves out groups by their priority, 1 last.
+
+    Example:  studbay compare my-shed --change points.S.spread=16 --each points.S.spread=8..24
+    """
+    from estimator.commands.comparing import compare as side_by_side
+
+    side_by_side(job, change or (), remove or (), each or (), within, scenario or (), out, as_json)
+
+
 def main() -> None:
     """Run the command; Ctrl-C ends it with 130, a closed pipe quietly."""
     gc.disable()  # a short run makes little garbage in rings, and looking for it costs a tenth of its time

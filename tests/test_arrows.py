@@ -67,6 +67,7 @@ ALLOWED: dict[str, set[str]] = {
         "catalogue",
         "setout.model",
         "routing.model",
+        "routing.adjoining",
         "takeoff",
         "buying",
         "costing",

@@ -30,6 +30,7 @@ COLUMNS = {
     "tables": "ruleset table row column value unit source edition confidence",
     "labour": "task who per kit low likely high rate vat_rate stage source",
     "works": "step do before who open_or_ready late_costs when",
+    "options": "option title why action kind cable device height_mm amount source confidence",
 }
 KEYS = {
     "parts": 1,
@@ -45,6 +46,7 @@ KEYS = {
     "tables": 4,
     "labour": 4,
     "works": 1,
+    "options": 1,
 }
 POINT_PER = {"point", "entry", "noggin", "circuit", "wall-hole"}
 CABLE_PER = {"leg", "run", "metre", "support", "stud-hole", "joist-hole", "plate-hole", "wall-hole"}
@@ -240,6 +242,7 @@ def test_words_with_a_fixed_choice_are_of_that_choice() -> None:
         ("lights", "insulation"): {"covered", "gap", "none"},
         ("rules", "confidence"): {"published", "secondary", "memory", "worked-out"},
         ("tables", "confidence"): {"published", "secondary", "memory", "worked-out"},
+        ("options", "confidence"): {"published", "secondary", "memory", "worked-out"},
         ("prices", "vat"): {"ex", "inc"},
     }  # fmt: skip
     for (name, column), words in choices.items():
@@ -252,7 +255,7 @@ def test_sections_of_parts_have_an_order_in_the_bill() -> None:
 
 
 def test_limits_and_figures_name_their_source() -> None:
-    for name in ("cables", "devices", "rules", "labour", "kits", "tables", "prices"):
+    for name in ("cables", "devices", "rules", "labour", "kits", "tables", "prices", "options"):
         assert [row for row in T[name] if not row["source"]] == [], name
 
 
@@ -400,6 +403,7 @@ def test_hands_are_counted_once_for_each_kind_and_every_kind_of_point_has_hours(
     assert set() == general & {row["per"] for row in T["labour"] if row["kit"] != "any"}
     allowed = named_kits()
     allowed["later"] = {"visit", "point", "wall", "circuit", "metre", "trench-metre"}
+    allowed["trench-by-machine"] = {"trench-metre"}
     for row in T["labour"]:
         assert row["kit"] == "any" or row["per"] in allowed[row["kit"]], row
     assert set(POINTS) - {"water-heater-outlet"} <= {r["kit"] for r in T["labour"] if r["per"] == "point"}

@@ -389,8 +389,8 @@ CROSS = [
     ('part = "timber-38x89"', 'part = "rcbo-b6"',
      'job.toml:121:12: buying.in_hand[1]: "rcbo-b6" is not sold by length; write packs = 2 in place of length and count'),
     ('ruleset = "uk"', 'ruleset = "uk"\ncurrency = "EUR"',
-     'job.toml:1:1: currency: the job is in EUR, merchant "any" sells in GBP; write currency = "GBP", or name other '
-     "merchants in [buying]"),
+     'job.toml:1:1: currency: the job is in EUR, merchant "any" (merchants.csv:2) sells in GBP; write currency = '
+     '"GBP", or name other merchants in [buying]'),
 ]  # fmt: skip
 
 

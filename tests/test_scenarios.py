@@ -175,8 +175,8 @@ def test_a_scenario_comes_to_what_the_job_does_with_the_change_written_into_it(
 def test_a_scenario_of_the_job_file_says_where_it_stands() -> None:
     job, _ = parse_job(POTTERY)
     (scenario,) = job.scenarios
-    assert (("points.S.spread", 16),) == changes_of(scenario).change
-    assert "scenario.sixteen sockets" == changes_of(scenario).where
+    assert (("points.S.spread", 16),) == changes_of(scenario, ()).change
+    assert "scenario.sixteen sockets" == changes_of(scenario, ()).where
 
 
 def test_an_impossible_scenario_is_told_and_has_no_estimate() -> None:

@@ -435,6 +435,7 @@ EDITS: Mapping[str, Edit] = {
     "contingency": (set_named("CONTINGENCY", 0.075), lambda: estimates.rich(contingency="0.075")),
 }
 SEEDS = range(4)
+BOOKS = ("worked", "rich", "empty", "pottery studio", "two trips", "delivered free")
 
 
 def pottery_studio() -> Estimate:
@@ -458,6 +459,54 @@ def varied(seed: int) -> Estimate:
     return estimates.rich(parts=parts, prices=prices, vat=vat, contingency=draw.choice(("0", "0.1", "0.125")))
 
 
+def bought_anew(**changes: Any) -> Estimate:
+    """The rich estimate, bought and added up again with other terms of buying or other merchants."""
+    of = estimates.rich()
+    merchants = {**of.catalogue.merchants, **changes.pop("merchants", {})}
+    job = replace(of.job, buying=replace(of.job.buying, **changes))
+    catalogue = replace(of.catalogue, merchants=merchants)
+    return estimates.worked_out(job, catalogue, of.setout, of.routes, of.takeoff)
+
+
+def two_trips() -> Estimate:
+    """Both merchants charge for bringing goods, and second fix is bought later."""
+    of = estimates.rich().catalogue.merchants
+    return bought_anew(trips=2, merchants={"B": replace(of["B"], delivery=D("11.25"))})
+
+
+def delivered_free() -> Estimate:
+    """A makes delivery free a little above what the job needs of it."""
+    of = estimates.rich()
+    value = sum((line.amount for line in of.order.lines if line.merchant == "A"), D(0))
+    return bought_anew(merchants={"A": replace(of.catalogue.merchants["A"], free_over=value + 1)})
+
+
+def test_baskets_of_two_trips_are_told_apart_and_add_up() -> None:
+    of = two_trips()
+    sheet = opened(render_workbook(of))["Summary"]
+    paid = [(row[0].value, row[5].value) for row in sheet.iter_rows() if row[1].value in ("inc VAT", "ex VAT")]
+
+    assert {"A, first trip", "A, second trip", "B, first trip"} <= {name for name, _ in paid}
+    assert [float(basket.net + basket.vat) for basket in of.order.baskets] == [money for _, money in paid]
+    assert 3 <= len(of.order.delivery)
+    assert expected(of) == figures(opened(render_workbook(of)))
+    # the price of a delivery stands once for each merchant
+    book = opened(render_workbook(of))["Price list"]
+    carried = [row[2].value for row in book.iter_rows(min_row=5) if row[1].value == "Delivery"]
+    assert ["A", "B"] == carried
+
+
+def test_a_pack_bought_to_make_delivery_free_is_in_the_order_and_left_over() -> None:
+    of, plain = delivered_free(), estimates.rich()
+
+    assert ["A"] == [line.merchant for line in plain.order.delivery]
+    assert [] == [line.merchant for line in of.order.delivery]
+    assert of.order.cost < plain.order.cost
+    assert any("it makes delivery at A free" in finding.message for finding in of.order.findings)
+    assert of.budget.left_over_total > plain.budget.left_over_total
+    assert expected(of) == figures(opened(render_workbook(of)))
+
+
 @pytest.fixture(scope="module")
 def books(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, tuple[Path, Values]]:
     """Every file of the tests below with what LibreOffice makes of it."""
@@ -469,6 +518,8 @@ def books(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, tuple[Path, 
         "empty": render_workbook(estimates.empty()),
     }
     files["pottery studio"] = render_workbook(pottery_studio())
+    files["two trips"] = render_workbook(two_trips())
+    files["delivered free"] = render_workbook(delivered_free())
     files |= {f"seed {seed}": render_workbook(varied(seed)) for seed in SEEDS}
     for name, (change, _) in EDITS.items():
         book = opened(plain, stored=False)
@@ -485,7 +536,7 @@ def books(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, tuple[Path, 
 
 
 @pytest.mark.office
-@pytest.mark.parametrize("name", ["worked", "rich", "empty", "pottery studio", *(f"seed {seed}" for seed in SEEDS)])
+@pytest.mark.parametrize("name", [*BOOKS, *(f"seed {seed}" for seed in SEEDS)])
 def test_every_stored_value_is_what_a_recalculation_gives(name: str, books: Mapping[str, tuple[Path, Values]]) -> None:
     path, worked_out = books[name]
 
@@ -523,3 +574,11 @@ def test_a_stored_value_that_is_wrong_is_found(
     found = recalc.differences(recalc.values(planted), books["rich"][1], recalc.formulas(planted))
     assert 1 == len(found)
     assert "stored 999, worked out 0.1" in found[0]
+
+
+def test_the_workbook_and_the_lists_are_the_same_bytes_again() -> None:
+    from estimator.documents.shopping import list_files
+
+    estimate = estimates.rich()
+    assert render_workbook(estimate) == render_workbook(estimate)
+    assert list_files(estimate, blank=True) == list_files(estimate, blank=True)

@@ -58,9 +58,11 @@ def order(job: Job, catalogue: Catalogue, takeoff: TakeOff, memory: Memory = NOT
 
 
 def _solved(task: Task, cheapest: Cheapest) -> tuple[Answer, Purchase]:
+    """The best purchase; where none reaches every smallest order, the best that leaves them aside."""
     answer = cheapest_purchase(task, cheapest)
     if answer.purchase is None:
-        answer = cheapest_purchase(task, cheapest, minimums=False)
+        tills = tuple(replace(till, minimum=0) for till in task.tills)
+        answer = cheapest_purchase(replace(task, tills=tills), cheapest)
     if answer.purchase is None:
         raise PlanFault("no purchase was found, though all can be bought")
     return answer, answer.purchase

@@ -25,6 +25,23 @@ _MUST = object()
 STAGES = ("supply", "first-fix", "second-fix")
 WHO = ("self", "electrician", "other")
 TAILS = ("box", "light", "board", "outside", "run")
+ACTIONS = (
+    "box-by-desk",
+    "ceiling-alarm",
+    "corner-cable",
+    "dig-by-hand",
+    "dig-by-machine",
+    "door-light",
+    "duct",
+    "fan",
+    "larger-board",
+    "larger-feed",
+    "outside-circuit",
+    "second-cable",
+    "services",
+    "wall-circuit",
+)
+"""What an option may do to a job: each has its function in `estimator.compare.options`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -263,5 +280,20 @@ TABLES: tuple[Table, ...] = (
         model.Step,
         ("step",),
         (Column("step", text), Column("do", text), *_texts("before", "who", "open_or_ready", "late_costs", "when")),
+    ),
+    Table(
+        "options",
+        model.OptionRow,
+        ("option",),
+        (
+            Column("option", code),
+            Column("title", text),
+            Column("why", text),
+            Column("action", word(*ACTIONS)),
+            *(Column(name, or_none(code), None) for name in ("kind", "cable", "device")),
+            Column("height_mm", or_none(whole), None),
+            Column("amount", or_none(not_negative), None),
+            *_texts("source", "confidence"),
+        ),
     ),
 )

@@ -47,6 +47,7 @@ def broken_links(catalogue: Catalogue) -> list[Problem]:
         *_kit_rows(catalogue),
         *_lights(catalogue),
         *_labour(catalogue),
+        *_options(catalogue),
     ]
 
 
@@ -162,3 +163,38 @@ def _labour(catalogue: Catalogue) -> Iterator[Problem]:
         if not row.low <= row.likely <= row.high:
             found = f"{row.low}, {row.likely} and {row.high} minutes do not rise"
             yield Problem(row.place, "low, likely, high", found, "write the least first and the most last")
+
+
+NEEDS: dict[str, tuple[str, ...]] = {
+    "box-by-desk": ("kind", "height_mm"),
+    "ceiling-alarm": ("kind", "cable", "device"),
+    "corner-cable": ("kind", "cable", "height_mm"),
+    "dig-by-hand": (),
+    "dig-by-machine": ("amount",),
+    "door-light": ("kind", "height_mm"),
+    "duct": ("cable",),
+    "fan": ("kind", "height_mm"),
+    "larger-board": (),
+    "larger-feed": (),
+    "outside-circuit": ("kind", "cable", "device", "height_mm"),
+    "second-cable": (),
+    "services": ("amount",),
+    "wall-circuit": ("kind", "cable", "device", "height_mm"),
+}
+"""The columns of options.csv that each action cannot do without."""
+
+
+def _options(catalogue: Catalogue) -> Iterator[Problem]:
+    for row in catalogue.options.values():
+        named = (
+            (row.kind, "kind", catalogue.points, "points.csv has no kind"),
+            (row.cable, "cable", catalogue.cables, "cables.csv has no cable"),
+            (row.device, "device", catalogue.devices, "devices.csv has no device"),
+        )
+        for name, column, known, lacks in named:
+            if name is not None and name not in known:
+                yield Problem(row.place, column, f'{lacks} "{name}"', choose(name, known))
+        for column in NEEDS[row.action]:
+            if getattr(row, column) is None:
+                found = f'nothing written, and "{row.action}" needs it'
+                yield Problem(row.place, column, found, f"fill in {column}")

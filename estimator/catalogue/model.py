@@ -268,8 +268,30 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class OptionRow:
+    """Something worth doing while the walls or the ground are open: what `action` does to a job, and with what.
+
+    `why` is one sentence for someone who doubts it. `height_mm` is above the floor. `amount` is money: for each metre of
+    trench (`services`), or for each day of hire (`dig-by-machine`). None: the action needs none.
+    """
+
+    option: str
+    title: str
+    why: str
+    action: str
+    kind: str | None
+    cable: str | None
+    device: str | None
+    height_mm: int | None
+    amount: Decimal | None
+    source: str
+    confidence: str
+    place: Place = field(default=NOWHERE, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Catalogue:
-    """Every table, keyed as design has it; mappings are read-only and ordered by key."""
+    """Every table, keyed as design has it; mappings are read-only and ordered by key, options as they stand in their files."""
 
     parts: Mapping[str, Part]
     prices: tuple[Price, ...]
@@ -284,6 +306,7 @@ class Catalogue:
     cells: Mapping[tuple[str, str, str, str], Cell]
     labour: tuple[Labour, ...]
     works: tuple[Step, ...]
+    options: Mapping[str, OptionRow] = field(default_factory=dict)
     _columns: Mapping[tuple[str, str, str], tuple[Cell, ...]] = field(init=False, compare=False, repr=False)
 
     def __post_init__(self) -> None:

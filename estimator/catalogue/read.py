@@ -78,6 +78,7 @@ def _catalogue(tables: Mapping[str, Rows]) -> Catalogue:
         cells=many("tables"),  # type: ignore[arg-type]  # keys of four
         labour=tuple(row for _, row in sorted(tables["labour"].items())),
         works=tuple(tables["works"].values()),
+        options=MappingProxyType({key[0]: row for key, row in tables["options"].items()}),
     )
 
 

@@ -1,10 +1,12 @@
 """Variants: a job's tree, a catalogue and changes go in, each priced by the whole pipeline; or why it cannot be."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from estimator.catalogue.model import Catalogue
 from estimator.compare.changes import Changes, changed
+from estimator.compare.options_model import Option
+from estimator.compare.options_scenario import after_option
 from estimator.estimate import estimate
 from estimator.job.crosscheck import crosscheck
 from estimator.job.model import Scenario
@@ -25,10 +27,15 @@ class Variant:
     problems: tuple[Problem, ...]
 
 
-def changes_of(scenario: Scenario) -> Changes:
-    """What a scenario of the job file changes."""
+def changes_of(scenario: Scenario, options: Sequence[Option]) -> Changes:
+    """What a scenario of the job file changes: the option it names, of those of the job, and then what it says itself.
+
+    Raises:
+        Refused: the option does not apply to this job.
+    """
     where = address(("scenario", scenario.name))
-    return Changes(scenario.change, scenario.remove, scenario.add, scenario.place, where)
+    own = Changes(scenario.change, scenario.remove, scenario.add, scenario.place, where)
+    return own if scenario.option is None else after_option(own, scenario.option, options)
 
 
 def variant(tree: Tree, catalogue: Catalogue, name: str, changes: Changes, memory: Memory = NOTHING) -> Variant:

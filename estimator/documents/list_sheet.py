@@ -1,6 +1,7 @@
 """The workbook of a list to be priced: an `Estimate` and a list go in, bytes come out, with room to write by hand."""
 
 from collections.abc import Sequence
+from copy import deepcopy
 from datetime import datetime, time
 from decimal import Decimal
 from io import BytesIO
@@ -70,7 +71,7 @@ def workbook(estimate: Estimate, paper: Paper) -> bytes:
     from estimator.documents.workbook import OPTIONS
 
     stream = BytesIO()
-    book = xlsxwriter.Workbook(stream, OPTIONS)
+    book = xlsxwriter.Workbook(stream, deepcopy(OPTIONS))
     book.set_properties({"title": "Shopping list", "created": datetime.combine(estimate.job.priced_on, time())})
     looks = Looks(book, estimate.job.currency)
     for counter in dict.fromkeys(line.counter for line in paper.lines):

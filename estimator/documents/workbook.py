@@ -4,6 +4,7 @@ Every formula carries the figure that the estimate holds, for programs that do n
 the same. Change a price, a waste or a rate on the price list and the totals follow.
 """
 
+from copy import deepcopy
 from datetime import datetime, time
 from io import BytesIO
 
@@ -48,7 +49,7 @@ def render_workbook(estimate: Estimate) -> bytes:
     import xlsxwriter
 
     stream = BytesIO()
-    book = xlsxwriter.Workbook(stream, OPTIONS)
+    book = xlsxwriter.Workbook(stream, deepcopy(OPTIONS))  # it writes into what it is given
     created = datetime.combine(estimate.job.priced_on, time())
     book.set_properties(
         {"title": "Bill of quantities", "comments": "For budgeting and buying only.", "created": created}

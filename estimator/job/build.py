@@ -117,6 +117,7 @@ def _scenario(table: Table) -> Scenario:
         change=table.pairs("change"),
         add=table.pairs("add"),
         remove=table.items("remove", str),
+        option=table.get("option", str),
         place=table.place(),
     )
 

@@ -4,12 +4,13 @@ That the names are there at all is looked up before (see `names`). A problem sta
 """
 
 from collections.abc import Iterator
+from pathlib import PurePath
 
 from estimator.catalogue.model import Catalogue
 from estimator.job.model import At, Group, Job, OnWalls, Room, WallPlace
 from estimator.job.names import ANY_MERCHANT
 from estimator.job.tree import address
-from estimator.problems import Problem, choose
+from estimator.problems import Place, Problem, choose
 
 
 def crosscheck(job: Job, catalogue: Catalogue) -> tuple[Problem, ...]:
@@ -99,6 +100,7 @@ def _currencies(job: Job, catalogue: Catalogue) -> Iterator[Problem]:
     everyone = ANY_MERCHANT in job.buying.merchants
     for name, merchant in catalogue.merchants.items():
         if (everyone or name in job.buying.merchants) and merchant.currency != job.currency:
-            found = f'the job is in {job.currency}, merchant "{name}" sells in {merchant.currency}'
+            row = Place(PurePath(merchant.place.file).name, merchant.place.line)
+            found = f'the job is in {job.currency}, merchant "{name}" ({row}) sells in {merchant.currency}'
             hint = f'write currency = "{merchant.currency}", or name other merchants in [buying]'
             yield Problem(job.place, "currency", found, hint)

@@ -63,6 +63,7 @@ LIST = TableOf((
 ))  # fmt: skip
 SCENARIO = TableOf((
     Key("name", k.TEXT, "what you call it", required=True),
+    Key("option", k.TEXT, "a row of options.csv, done first", example='"spare-duct"'),
     Key("change", MapOf(k.ANYTHING, '{ "points.S.spread" = 16 }'), "addresses and their new values"),
     Key("add", MapOf(k.ANYTHING), "what is added"),
     Key("remove", ListOf(k.TEXT), "addresses of what is taken out"),

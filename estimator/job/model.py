@@ -521,13 +521,15 @@ class ListHead:
 class Scenario:
     """Named changes to the job: addresses with new values, lists by address with what joins them, addresses of what goes.
 
-    Values are plain, as they stand in the file: they are checked when the changed job is.
+    Values are plain, as they stand in the file: they are checked when the changed job is. `option` names a row of
+    options.csv, whose changes come first.
     """
 
     name: str
     change: tuple[tuple[str, object], ...] = ()
     add: tuple[tuple[str, object], ...] = ()
     remove: tuple[str, ...] = ()
+    option: str | None = None
     place: Place = field(default=NOWHERE, compare=False, repr=False)
 
 

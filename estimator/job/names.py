@@ -15,7 +15,7 @@ ANY_MERCHANT = "any"
 
 
 def unknown_names(job: Table, catalogue: Catalogue) -> Iterator[Problem]:
-    """Every kind, cable, device, kit, part, merchant and ruleset that the job names and no table has."""
+    """Every kind, cable, device, kit, part, merchant, option and ruleset that the job names and no table has."""
     rulesets = sorted({ruleset for ruleset, _ in catalogue.rules})
     yield from _named(job, ("ruleset",), job.get("ruleset", str), rulesets, "rules.csv has no rule for")
     for group in job.tables("points"):
@@ -24,6 +24,8 @@ def unknown_names(job: Table, catalogue: Catalogue) -> Iterator[Problem]:
     yield from _circuits(job, catalogue)
     yield from _runs(job, catalogue)
     yield from _buying(job, catalogue)
+    for scenario in job.tables("scenario"):
+        yield from _key(scenario, "option", catalogue.options, "options.csv has no option")
 
 
 def _named(table: Table, spot: Spot, name: str | None, known: Iterable[str], lacks: str) -> Iterator[Problem]:
@@ -47,10 +49,19 @@ def _boards(job: Table, catalogue: Catalogue) -> Iterator[Problem]:
 def _circuits(job: Table, catalogue: Catalogue) -> Iterator[Problem]:
     for circuit in job.tables("circuit"):
         for key in ("cable", "switch_cable", "strap_cable"):
-            yield from _key(circuit, key, catalogue.cables, "cables.csv has no cable")
+            yield from _cable(circuit, key, catalogue)
         yield from _key(circuit, "device", catalogue.devices, "devices.csv has no device")
     for control in job.tables("control"):
-        yield from _key(control, "cable", catalogue.cables, "cables.csv has no cable")
+        yield from _cable(control, "cable", catalogue)
+
+
+def _cable(table: Table, key: str, catalogue: Catalogue) -> Iterator[Problem]:
+    """What a circuit or control is wired in: a row of cables.csv with cores, which a duct or a cord has not."""
+    yield from _key(table, key, catalogue.cables, "cables.csv has no cable")
+    name = table.get(key, str)
+    row = catalogue.cables.get(name) if name is not None else None
+    if row is not None and not row.cores:
+        yield table.problem(key, f'"{name}" is a {row.construction}, which has no cores', "name a cable")
 
 
 def _runs(job: Table, catalogue: Catalogue) -> Iterator[Problem]:

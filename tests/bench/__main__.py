@@ -5,7 +5,7 @@ Nothing here is a test with a time limit.
 
 import sys
 
-from tests.bench import buying, cold, growth, house, routes, sequences, sharing, trees
+from tests.bench import buying, cold, growth, house, purchase, routes, sequences, sharing, trees
 
 BENCHES = {
     "cold": cold,
@@ -15,6 +15,7 @@ BENCHES = {
     "routes": routes,
     "house": house,
     "buying": buying,
+    "purchase": purchase,
     "sharing": sharing,
 }
 

@@ -1,76 +1,59 @@
-"""A sweep of 17 values on the studio against one estimate of it: in one process, and as commands (user and system time)."""
+"""The price of the next one: 17 values of a range against one estimate, as commands and within one process."""
 
-import resource
 import statistics
-import subprocess
 import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
 
-from estimator.catalogue.read import read_catalogue
-from estimator.compare.each import Sweep, each
-from estimator.estimate import estimate
-from estimator.job.crosscheck import crosscheck
-from estimator.job.read import job_tree, read_tree
-from estimator.memory import NOTHING, Memory
-from estimator.problems import Place
-from tests.bench.cold import ROOT, USERS
+from tests.bench.cold import ROOT, seconds
 
-STUDIO = ROOT / "examples" / "pottery-studio"
+JOB = ROOT / "examples" / "pottery-studio"
+RANGE = "points.S.spread=8..24"
 ROUNDS = 5
-SWEPT = "points.S.spread=8..24"
-POINTS = Sweep("points.S.spread", 8, 24)
 
 
 def run() -> Iterator[str]:
-    """Medians of alternating runs; a sweep without a memory is what it would cost to work every value out whole."""
-    tree, catalogue = job_tree(STUDIO)[0], read_catalogue(STUDIO)
-
-    def one() -> None:
-        job, _ = read_tree(tree, catalogue)
-        if not crosscheck(job, catalogue):
-            estimate(job, catalogue)
-
-    def swept(memory: Callable[[], Memory]) -> Callable[[], None]:
-        return lambda: void(each(tree, catalogue, POINTS, Place("--each"), memory()))
-
-    plain, whole, shared = _medians(_processor, (one, swept(lambda: NOTHING), swept(Memory)))
-    yield f"in one process: estimate {plain:.3f} s, 17 values {shared:.3f} s: ratio {shared / plain:.1f}"
-    yield f"the same values without sharing {whole:.3f} s: ratio {whole / plain:.1f}"
+    """Medians of alternating runs of both commands, files and all; then of both without reading or writing anything."""
+    one, many = [], []
     with tempfile.TemporaryDirectory() as folder:
-        commands = (
-            _command("estimate", str(STUDIO), "-o", folder),
-            _command("compare", str(STUDIO), "--each", SWEPT),
-        )
-        first, second = _medians(_children, commands)
-    yield f"as commands: estimate {first:.2f} s, 17 values {second:.2f} s: ratio {second / first:.2f} (aim: under 3)"
+        for _ in range(ROUNDS + 1):
+            one.append(seconds(sys.executable, "-m", "estimator", "estimate", str(JOB), "-o", folder))
+            typed = ("compare", str(JOB), "--scenario", "sixteen sockets", "--each", RANGE, "-o", folder)
+            many.append(seconds(sys.executable, "-m", "estimator", *typed))
+    first, second = statistics.median(one[1:]), statistics.median(many[1:])
+    yield f"commands: estimate {first:.2f} s, compare with 17 values {second:.2f} s: ratio {second / first:.2f} (aim: under 3)"
+    alone, apart, shared = _in_process()
+    yield (
+        f"in one process: an estimate {alone * 1000:.0f} ms, 17 values one by one {apart * 1000:.0f} ms, sharing "
+        f"{shared * 1000:.0f} ms: {shared / alone:.1f} times one, {apart / shared:.2f} times faster than one by one"
+    )
 
 
-def void(_: object) -> None:
-    """Nothing of a result."""
+def _in_process() -> tuple[float, float, float]:
+    from estimator.catalogue.read import read_catalogue
+    from estimator.compare.changes import Changes
+    from estimator.compare.each import Sweep, each
+    from estimator.compare.variants import variant
+    from estimator.job.read import job_tree
+    from estimator.problems import Place
 
+    catalogue, tree, place = read_catalogue(JOB), job_tree(JOB)[0], Place("--each")
+    variant(tree, catalogue, "", Changes())  # imports and first calls are no part of what is measured
 
-def _command(*words: str) -> Callable[[], None]:
-    command = [sys.executable, "-m", "estimator", *words]
-    return lambda: void(subprocess.run(command, check=True, capture_output=True, cwd=ROOT, env=USERS))
+    def timed(work: Callable[[], object]) -> float:
+        start = time.perf_counter()
+        work()
+        return time.perf_counter() - start
 
+    def one_by_one() -> None:
+        for value in range(8, 25):
+            variant(tree, catalogue, "", Changes(change=(("points.S.spread", value),), place=place))
 
-def _medians(clock: Callable[[], float], jobs: tuple[Callable[[], None], ...]) -> list[float]:
-    """Seconds of each, the first round left out."""
-    spent: list[list[float]] = [[] for _ in jobs]
-    for _ in range(ROUNDS + 1):
-        for own, job in zip(spent, jobs, strict=True):
-            start = clock()
-            job()
-            own.append(clock() - start)
-    return [statistics.median(own[1:]) for own in spent]
-
-
-def _processor() -> float:
-    return time.process_time()
-
-
-def _children() -> float:
-    used = resource.getrusage(resource.RUSAGE_CHILDREN)
-    return used.ru_utime + used.ru_stime
+    return (
+        statistics.median(timed(lambda: variant(tree, catalogue, "", Changes())) for _ in range(ROUNDS)),
+        statistics.median(timed(one_by_one) for _ in range(3)),
+        statistics.median(
+            timed(lambda: each(tree, catalogue, Sweep("points.S.spread", 8, 24), place)) for _ in range(3)
+        ),
+    )

@@ -9,10 +9,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from estimator.buying.purchase.case import NEVER, Asked
 from estimator.buying.purchase.cheapest import Cheapest
 from estimator.buying.purchase.choices import Work
 from estimator.buying.purchase.model import Block, Purchase, Task, Want, bits
-from estimator.buying.purchase.thresholds import NEVER, Asked, Reaching
+from estimator.buying.purchase.thresholds import Reaching
 from estimator.buying.purchase.value import Picks, purchase_of, rank, values_of
 
 MOST_NODES = 4_000
@@ -61,22 +62,21 @@ class _Node:
         return tuple(pick for part in self.parts for pick in part.picks)
 
 
-def cheapest_purchase(task: Task, cheapest: Cheapest, *, minimums: bool = True) -> Answer:
+def cheapest_purchase(task: Task, cheapest: Cheapest) -> Answer:
     """Search until the best purchase is proven, or as far as the limits on work go.
 
     Ties: least money, then fewest merchants, then least left over, then merchants by name; with limits on the work
     that is spent on ties alone.
     """
-    search = _Search(task, cheapest, minimums)
+    search = _Search(task, cheapest)
     search.run()
     return Answer(search.best, search.bound())
 
 
 class _Search:
-    def __init__(self, task: Task, cheapest: Cheapest, minimums: bool) -> None:
+    def __init__(self, task: Task, cheapest: Cheapest) -> None:
         self.task = task
         self.cheapest = cheapest
-        self.minimums = minimums
         self.best: Purchase | None = None
         self.rank: tuple[int, int, Fraction, tuple[int, ...]] | None = None
         self.left: list[int] = []
@@ -141,7 +141,7 @@ class _Search:
             bound = max(bound, parent.bound - parent.charges + charges)
         node = _Node(tiers, taken, open_, parts, charges, bound)
         if parent is None or parts is not parent.parts:
-            self.offer(purchase_of(task, node.picks, (), minimums=self.minimums))
+            self.offer(purchase_of(task, node.picks, ()))
         self.keep(node, None)
 
     def keep(self, node: _Node, reaching: Reaching | None) -> None:
@@ -178,13 +178,13 @@ class _Search:
         if at is not None:
             self.decide(node, at)
             return
-        least = {at: self.least(at, node.tiers[at]) for at in bits(node.taken)}
+        least = {at: self.task.tills[at].tiers[node.tiers[at]][1] for at in bits(node.taken)}
         least = {at: value for at, value in least.items() if value}
         if all(values[at] >= value for at, value in least.items()):
             # Here bound and cost differ only where a cutting plan is not proven.
             self.leave(node.bound)
             return
-        reaching = Reaching(self.task, self.cheapest, Asked(node.may, least, node.charges, self.minimums), self.work)
+        reaching = Reaching(self.task, self.cheapest, Asked(node.may, least, node.charges), self.work)
         bound = reaching.start(self.ceiling)
         self.offer_all(reaching)
         self.keep(replace(node, bound=max(bound, node.bound)), reaching)
@@ -222,14 +222,6 @@ class _Search:
     def ceiling(self) -> int:
         """What a purchase must cost less than to be of use."""
         return NEVER if self.best is None else self.best.cost
-
-    def least(self, at: int, tier: int) -> int:
-        """The value of goods that a tier asks at a till."""
-        till = self.task.tills[at]
-        charge, least = till.tiers[tier]
-        if self.minimums:
-            return least
-        return (till.free_over or 0) if till.fee and not charge else 0
 
 
 def best_part(task: Task, cheapest: Cheapest, block: Block, may: int) -> Part | None:

@@ -85,13 +85,12 @@ class _Look:
                     yield f"{part}: more is taken than is there"
 
     def _there(self, part: str) -> Fraction:
-        """At most so many units are in hand: packs of the smallest size that is sold, of whichever make that is most."""
-        by_make: dict[str, Decimal] = {}
-        for row in self.priced.get(part, ()):
-            if {row.merchant, "any"} & set(self.job.buying.merchants):
-                by_make[row.match] = min(row.pack, by_make.get(row.match, row.pack))
+        """At most so many units are in hand: packs of the smallest size that is sold."""
+        allowed = [
+            row.pack for row in self.priced.get(part, ()) if {row.merchant, "any"} & set(self.job.buying.merchants)
+        ]
         packs = sum((of.packs for of in self.job.buying.in_hand if of.part == part and of.packs), Decimal(0))
-        return Fraction(packs) * Fraction(max(by_make.values(), default=Decimal(1)))
+        return Fraction(packs) * Fraction(min(allowed, default=Decimal(1)))
 
     def cut(self) -> Iterator[str]:
         """Every piece is cut once, from a length that is bought or in hand, and fits there with its saw cuts."""

@@ -16,11 +16,17 @@ MOST_COMPARED = 60
 
 @dataclass(frozen=True, slots=True)
 class Lowered:
-    """Money counts `by` x, less `off` for each unit of value at each till asked; `least` for each want its bound in that."""
+    """Money counts `by` x, less `off` for each unit of value at each till asked; `least` for each want its bound in that.
+
+    `expected` for each want the values it would bring alone, and `dear` what a unit of value costs more in that money
+    where it is bought beyond the need.
+    """
 
     by: int
     off: tuple[int, ...]
     least: tuple[int, ...]
+    expected: tuple[tuple[int, ...], ...]
+    dear: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +70,11 @@ def labels(
                 off = sum(a * b for a, b in zip(lowered.off, values, strict=True))
                 if lowered.by * money - off - least < gap:
                     grown[values] = Label(money, values, number, label)
-        found = _likeliest(grown, lowered, few) if few is not None else _undominated(grown, freely)
+        if few is not None:
+            rest = [sum(values) for values in zip(*lowered.expected[place + 1 :], strict=True)] or [0] * len(asked)
+            found = _likeliest(grown, lowered, few, [most - value for most, value in zip(asked, rest, strict=True)])
+        else:
+            found = _undominated(grown, freely)
         if len(found) > MOST_LABELS:
             raise OutOfWork
     return found
@@ -79,14 +89,20 @@ def _tops(options: Sequence[Sequence[Option]], asked: tuple[int, ...]) -> list[t
     return tops[::-1] if options else []
 
 
-def _likeliest(grown: Mapping[tuple[int, ...], Label], lowered: Lowered, few: int) -> list[Label]:
-    """The labels of least lowered money."""
+def _likeliest(
+    grown: Mapping[tuple[int, ...], Label], lowered: Lowered, few: int, wanted: Sequence[int]
+) -> list[Label]:
+    """The labels of least lowered money: with what falls short of the values wanted by now bought beyond the need, and without."""
 
-    def weight(label: Label) -> tuple[int, int, tuple[int, ...]]:
-        off = sum(a * b for a, b in zip(lowered.off, label.values, strict=True))
-        return lowered.by * label.money - off, label.money, label.values
+    def weight(label: Label, dear: Sequence[int]) -> tuple[int, int, tuple[int, ...]]:
+        total = lowered.by * label.money
+        for off, more, value, want in zip(lowered.off, dear, label.values, wanted, strict=True):
+            total += more * max(0, want - value) - off * value
+        return total, label.money, label.values
 
-    return sorted(grown.values(), key=weight)[:few]
+    found = sorted(grown.values(), key=lambda label: weight(label, lowered.dear))[: few // 2]
+    plain = sorted(grown.values(), key=lambda label: weight(label, [0] * len(wanted)))[: few // 2]
+    return list({label.values: label for label in (*found, *plain)}.values())
 
 
 def _undominated(grown: Mapping[tuple[int, ...], Label], freely: Freely) -> list[Label]:

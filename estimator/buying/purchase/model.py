@@ -80,11 +80,6 @@ class Till:
         free = (0, max(self.free_over, self.minimum))
         return (free,) if self.minimum >= self.free_over else ((self.fee, self.minimum), free)
 
-    @property
-    def plain(self) -> bool:
-        """Whether buying here is like buying anywhere: no charge and no least order."""
-        return not self.fee and not self.minimum
-
 
 @dataclass(frozen=True, slots=True)
 class Task:

@@ -14,6 +14,7 @@ from estimator.buying.lengths import stock_task
 from estimator.buying.offers import Offer, Offers
 from estimator.buying.purchase.choices import Freely, Option, OutOfWork, Packs
 from estimator.buying.purchase.model import Bundle, Want, Way
+from estimator.buying.purchase.shares import BY
 
 MOST_STEPS = 60_000
 """Of listing the options of one want."""
@@ -40,7 +41,8 @@ def options_of(
 
     Raises: OutOfWork where that takes too much work.
     """
-    if not any(way.seller in places for way in ways):
+    proven = bundle.bound == BY * bundle.cost
+    if proven and not any(way.seller in places for way in ways):
         return [option_of(bundle.packs, places, tills)]
     found = _cut_lengths if want.by_length else _pieces if all_packs else _by_seller
     listed = [option_of(packs, places, tills) for packs in found(want, ways, lowered, bundle.bound + gap)]

@@ -184,8 +184,8 @@ class _Layer:
         held = tuple(of for of in self.job.buying.in_hand if of.part == need.part)
         taken = Decimal(0)
         if part.sold_as == "piece":
-            # A pack in hand is taken to be of the smallest size that is sold.
-            smallest = min(way.units for way in ways)
+            # A pack in hand is taken to be of the smallest size that is sold, of whatever make: it grows with none.
+            smallest = min(row.pack for row in self.rows[need.part])
             taken = min(sum((of.packs * smallest for of in held if of.packs is not None), Decimal(0)), need.with_waste)
         self.number += 1
         sellers = 0

@@ -25,12 +25,12 @@ def values_of(task: Task, picks: Picks, extras: Sequence[Extra] = ()) -> tuple[l
     return values, used
 
 
-def purchase_of(task: Task, picks: Picks, extras: Sequence[Extra], *, minimums: bool) -> Purchase | None:
-    """The purchase; None where it uses too many merchants or does not reach a least order (where those count)."""
+def purchase_of(task: Task, picks: Picks, extras: Sequence[Extra]) -> Purchase | None:
+    """The purchase; None where it uses too many merchants or does not reach a least order."""
     values, used = values_of(task, picks, extras)
     if task.merchants_of(used).bit_count() > task.most:
         return None
-    if minimums and any(values[till] < task.tills[till].minimum for till in bits(used)):
+    if any(values[till] < task.tills[till].minimum for till in bits(used)):
         return None
     charges = tuple(
         till.charge(value) if used >> at & 1 else 0

@@ -162,3 +162,22 @@ def test_help_has_an_example_and_every_option() -> None:
     text = " ".join(compare("--help").stdout.split())
     assert "Example: studbay compare my-shed --change points.S.spread=16 --each points.S.spread=8..24" in text
     assert all(name in text for name in ("--remove", "--within", "--scenario", "--json", "--out"))
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        (
+            ["--change", "points.S.spread=16", "--change", "points.S.spread=14"],
+            "--change: points.S.spread: changed twice; ",
+        ),
+        (["--remove", "points.QQ", "--remove", "points.QQ"], '--remove: points.QQ: "points.QQ" names nothing'),
+        (["--within", "-5"], "--within: -5 is below nothing; "),
+    ],
+)
+def test_what_is_typed_twice_or_below_nothing_is_told(typed: list[str], words: str, tmp_path: Path) -> None:
+    example = Path(__file__).resolve().parent.parent / "examples" / "pottery-studio"
+    done = CliRunner().invoke(app, ["compare", str(example), *typed, "-o", str(tmp_path / "out")])
+    assert 2 == done.exit_code
+    assert words in done.output
+    assert "1 problem;" in done.output

@@ -1,5 +1,6 @@
 """The command `compare`: what is typed goes in as scenarios, ranges and a limit; files and a table come out."""
 
+import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
     from estimator.problems import Problem
 
 CHANGE = "--change"
+_THOUSANDS = re.compile(r"(?<=\d),(?=\d{3}(?!\d))")
+"""A mark between thousands, as our own documents write them."""
 TYPED = "as typed"
 """What the changes given on the command line are called together."""
 
@@ -136,7 +139,12 @@ def _typed(change: Iterable[str], remove: Iterable[str], problems: "list[Problem
             )
         else:
             pairs.append((address.strip(), value_of(value)))
-    return Changes(change=tuple(pairs), remove=tuple(remove), place=place)
+    given = tuple(dict.fromkeys(address.strip() for address in remove))
+    addresses = [address for address, _ in pairs]
+    for address in dict.fromkeys(addresses):
+        if addresses.count(address) > 1:
+            problems.append(Problem(place, address, "changed twice", "keep one of the two, or compare them one by one"))
+    return Changes(change=tuple(pairs), remove=given, place=place, removed_at=Place("--remove"))
 
 
 def _limit(text: str, currency: str, problems: "list[Problem]") -> "Decimal | None":
@@ -145,7 +153,12 @@ def _limit(text: str, currency: str, problems: "list[Problem]") -> "Decimal | No
     from estimator.problems import Place, Problem
     from estimator.quantities import Wrong, money
 
-    found = money(text)
+    if text.strip().startswith("-"):
+        problems.append(
+            Problem(Place("--within"), "", f"{text} is below nothing", "write what may be spent, for example 900")
+        )
+        return None
+    found = money(_THOUSANDS.sub("", text))
     if isinstance(found, Wrong):
         problems.append(Problem(Place("--within"), "", found.found, found.write))
         return None

@@ -38,6 +38,28 @@ def prices(job: Path, arguments: Sequence[str], options: "Options", as_json: boo
     if options.write:
         for path in write(folder, outcome.files):
             typer.echo(str(path), err=True)
+        _what_next(
+            worked.job.buying.merchants,
+            sorted({one.returned.merchant for one in outcome.lists if one.returned.merchant}),
+        )
+
+
+def _what_next(buys_at: Sequence[str], merchants: Sequence[str]) -> None:
+    """What to mind once prices are kept: who is bought from, and lists that are still out."""
+    from estimator.buying.offers import ANY
+
+    if ANY in buys_at and merchants:
+        names = ", ".join(f'"{name}"' for name in merchants)
+        typer.echo(
+            "Your job buys wherever it is cheapest, at invented prices too. To leave those out, write under [buying] "
+            f"in the job file merchants = [{names}], and whoever sells the rest.",
+            err=True,
+        )
+    typer.echo(
+        "Lists handed out before may not match the job any more, now that prices have changed. Read all that came back in "
+        "one go (prices JOB north=FILE south=FILE --write), or hand out new ones.",
+        err=True,
+    )
 
 
 def _given(argument: str) -> "Given":

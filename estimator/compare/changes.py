@@ -19,7 +19,8 @@ from estimator.quantities import Wrong, show
 class Changes:
     """What a scenario does: addresses with new values, addresses of what goes, lists by address with what joins them.
 
-    Values are as a TOML reader gives them. `place` is where it was written, `where` what a message calls it.
+    Values are as a TOML reader gives them. `place` is where it was written, `where` what a message calls it; `removed_at`
+    is where what goes was written, if elsewhere.
     """
 
     change: tuple[tuple[str, object], ...] = ()
@@ -27,6 +28,7 @@ class Changes:
     add: tuple[tuple[str, object], ...] = ()
     place: Place = field(default=NOWHERE, compare=False)
     where: str = field(default="", compare=False)
+    removed_at: Place | None = field(default=None, compare=False)
 
 
 def value_of(text: str) -> object:
@@ -110,7 +112,8 @@ class _Work:
 
     def _wrong(self, key: str, address: str, wrong: Wrong) -> None:
         where = f"{self.changes.where}.{key}" if self.changes.where else address
-        self.problems.append(Problem(self.changes.place, where, wrong.found, wrong.write))
+        place = self.changes.removed_at if key == "remove" and self.changes.removed_at else self.changes.place
+        self.problems.append(Problem(place, where, wrong.found, wrong.write))
 
 
 @dataclass(frozen=True, slots=True)

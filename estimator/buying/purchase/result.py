@@ -11,7 +11,7 @@ from estimator.buying.offers import CUT_UNIT
 from estimator.buying.purchase.model import Bundle, Extra, Purchase, Task, Want, bits
 from estimator.buying.purchase.problem import STAGES, Need
 from estimator.catalogue.model import Catalogue
-from estimator.checks.model import Finding
+from estimator.checks.model import Finding, Level
 from estimator.rounding import PENNY, money
 
 
@@ -102,7 +102,9 @@ def _lengthen(cuts: list[Cut], extra: Extra, bundle: Bundle, merchant: str) -> N
 
 
 def notes(task: Task, purchase: Purchase, catalogue: Catalogue) -> Iterator[Finding]:
-    """What is bought beyond the need, and why."""
+    """What is bought beyond the need, and why: a `stop` where only a smallest order asks for it, since a merchant that
+    wants it may be the wrong one for this job.
+    """
     for extra in purchase.extras:
         part, at = catalogue.parts[extra.want.part], task.till(extra.want, extra.way.seller)
         merchant, till = task.merchants[extra.way.seller], task.tills[at]
@@ -111,7 +113,10 @@ def notes(task: Task, purchase: Purchase, catalogue: Catalogue) -> Iterator[Find
         what = f"{extra.way.units.normalize():f} {part.unit}"
         packs = "1 pack" if extra.packs == 1 else f"{extra.packs} packs"
         told = f"{packs} more of {part.description} ({what}) than the job needs: {gain}."
-        yield Finding("bought-beyond-need", "note", extra.want.part, told, Decimal(extra.packs), None, "packs")
+        if not free:
+            told += " Buy elsewhere, or ask the merchant to take a smaller order."
+        level: Level = "note" if free else "stop"
+        yield Finding("bought-beyond-need", level, extra.want.part, told, Decimal(extra.packs), None, "packs")
 
 
 def small_orders(task: Task, purchase: Purchase, catalogue: Catalogue) -> Iterator[Finding]:

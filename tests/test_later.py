@@ -73,7 +73,9 @@ def test_one_more_socket_is_a_visit_an_opening_making_good_and_a_paper() -> None
     assert Range(D("22.50"), D("33.75"), D("67.50")) == by_name["Test what was altered and write the paper for it"]
     # hand: the electrician's least charge is 120, 240, 240 minutes at 45: 90, 180, 180; less 67.50, 101.25, 202.50
     assert Range(D("22.50"), D("78.75"), D("0")) == by_name["Least charge for a visit: what is left of it"]
-    assert after.budget.total - base().budget.total == found.now
+    # hand: what is set aside bears 20 % VAT and is no part of either figure
+    reserve = after.budget.contingency - base().budget.contingency
+    assert abs(after.budget.total - base().budget.total - reserve * D("1.2") - found.now) <= D("0.01")
     assert found.cost.likely == sum(line.cost.likely for line in found.lines)
     assert (D(2), D(4), D(6)) == (
         found.hours.low,

@@ -36,7 +36,7 @@ class LaterLine:
 
 @dataclass(frozen=True, slots=True)
 class Later:
-    """What an extra costs now, with the frame open, and later; hours are one's own, which have no price unless the row
+    """What an extra costs now, with the frame open and nothing set aside, and later; hours are one's own, which have no price unless the row
     gives one.
 
     `one_in` is the chance from which fitting it now is the cheaper choice, as "one in so many", at the likely cost:
@@ -83,11 +83,17 @@ def later(before: Estimate, after: Estimate) -> Later | None:
     if extra.nothing:
         return None
     rows = [row for row in after.catalogue.labour if row.kit == LATER]
-    lines = (*_work(rows, extra), *_materials(before, after))
+    lines = (*_work(rows, extra), *_materials(before, after), *_sums(before, after))
     hours = _hours([row for row in rows if row.who == "self" and row.rate is None], extra)
     cost = Range(*(sum((getattr(line.cost, name) for line in lines), Decimal(0)) for name in ("low", "likely", "high")))
-    now = after.budget.total - before.budget.total
+    now = _without_reserve(after) - _without_reserve(before)
     return Later(now, lines, cost, hours, one_in(now, cost.likely))
+
+
+def _without_reserve(estimate: Estimate) -> Decimal:
+    """The total inc VAT with nothing set aside: what is later has nothing set aside either."""
+    reserve = estimate.budget.contingency
+    return estimate.budget.total - reserve - money(reserve * estimate.job.allowances.vat)
 
 
 def one_in(now: Decimal, later_cost: Decimal) -> int | None:
@@ -222,6 +228,15 @@ def _materials(before: Estimate, after: Estimate) -> Iterator[LaterLine]:
     cost = money(total)
     if cost:
         yield LaterLine("Materials, in the smallest packs", Decimal(1), "item", Range(cost, cost, cost))
+
+
+def _sums(before: Estimate, after: Estimate) -> Iterator[LaterLine]:
+    """Sums that are added cost as much later as now: nobody has said otherwise."""
+    had = {line.sum.name for line in before.budget.sums}
+    for line in after.budget.sums:
+        if line.sum.name not in had:
+            cost = line.net + (money(line.net * after.job.allowances.vat) if line.sum.vat == "ex" else line.vat)
+            yield LaterLine(line.sum.name, Decimal(1), "item", Range(cost, cost, cost))
 
 
 def _added(before: Estimate, after: Estimate) -> dict[str, Fraction]:

@@ -11,7 +11,8 @@ MINUS = "\u2212"
 WHOLE_FROM = 10
 LATER_BASIS = (
     "A figure for a decision, no quote: hours and rates are the rows of the kit later in labour.csv (put in your own), "
-    "materials are in the smallest packs. The electrician decides how it can be done then."
+    "materials are in the smallest packs, and nothing is set aside on either side, so now is a little less than the "
+    "difference of the totals. The electrician decides how it can be done then."
 )
 
 
@@ -46,7 +47,7 @@ def later_words(later: Later, currency: str) -> str:
     own = f" and {hours_words(later.hours.low, later.hours.high)} of your own" if later.hours.high else ""
     if later.now <= 0:
         return f"Fitted now it costs nothing more; later, once all is closed, {span}{own}."
-    both = f"Fitted now {money(later.now, currency)}; later, once all is closed, {span}{own}."
+    both = f"Fitted now {money(later.now, currency)}, nothing set aside; later, once all is closed, {span}{own}."
     return f"{both} {_worth(later)}"
 
 

@@ -55,14 +55,17 @@ def buy_lengths(
     return _bought(offers, pieces, plan, for_sale.unit)
 
 
-def stock_task(offers: Offers, pieces: Sequence[CutPiece], in_hand: Sequence[InHand], kerf_mm: Decimal) -> Task:
-    """The same question in its plainest form, for listing what could hold the pieces.
+def stock_task(
+    offers: Offers, pieces: Sequence[CutPiece], in_hand: Sequence[InHand], kerf_mm: Decimal
+) -> tuple[Task, int]:
+    """The same question in its plainest form, for listing what could hold the pieces, and a metre in its lengths.
 
     Raises:
         TooLong: a piece is longer than anything to be had.
     """
     for_sale = _for_sale(offers, pieces, in_hand, kerf_mm, None)
-    return task_of(for_sale.pieces, for_sale.stocks, for_sale.kerf, for_sale.sales)
+    task = task_of(for_sale.pieces, for_sale.stocks, for_sale.kerf, for_sale.sales)
+    return task, _fine(1000) // for_sale.unit
 
 
 @dataclass(frozen=True, slots=True)

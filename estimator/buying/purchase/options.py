@@ -5,13 +5,14 @@ it, since they can be bought beside it. Options of what is sold by length hold e
 to cut.
 """
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from math import gcd, lcm
 
 from estimator.buying.bounds import by_size, combos
 from estimator.buying.lengths import stock_task
-from estimator.buying.offers import Offer, Offers
+from estimator.buying.offers import CUT_UNIT, Offer, Offers
 from estimator.buying.purchase.choices import Freely, Option, OutOfWork, Packs
 from estimator.buying.purchase.model import Bundle, Want, Way
 from estimator.buying.purchase.shares import BY
@@ -181,14 +182,19 @@ def _cut_lengths(want: Want, ways: Sequence[Way], lowered: Mapping[str, int], ce
     """Drums and cut metres that hold the pieces by size at least, of lowered money below a ceiling."""
     by_key = {way.key: way for way in ways}
     rows = tuple(Offer(way.key, way.price, lowered[way.key]) for way in ways)
-    task = stock_task(Offers(want.part, 1, rows), want.pieces, want.held, want.kerf_mm)
+    task, metre = stock_task(Offers(want.part, 1, rows), want.pieces, want.held, want.kerf_mm)
     seen = set()
     for combo in combos(task, by_size(task), ceiling * task.money, MOST_STEPS // 3):
         if combo.bins is None:
             raise OutOfWork
-        counts = [(kind.stock.key, count) for kind, count in zip(task.kinds, combo.bins, strict=True)]
-        counts += [(sale.key, count) for sale, count in zip(task.sales, combo.units, strict=True)]
-        packs = tuple(sorted((key, count) for key, count in counts if count and key in by_key))
+        counts: Counter[str] = Counter()
+        for kind, count in zip(task.kinds, combo.bins, strict=True):
+            way = by_key.get(kind.stock.key)
+            # Where a saw cut counts, lengths cut to order are kinds of their own: so many metres of one price.
+            counts[kind.stock.key] += count * (kind.stock.length // metre if way and way.units == CUT_UNIT else 1)
+        for sale, units in zip(task.sales, combo.units, strict=True):
+            counts[sale.key] += units
+        packs = tuple(sorted((key, count) for key, count in counts.items() if count and key in by_key))
         if packs not in seen:
             seen.add(packs)
             if len(seen) > MOST_STEPS // 20:

@@ -439,7 +439,8 @@ def out_by_millimetre(routes: Routes, rows: Catalogue, of: Job) -> dict[str, int
         out = 0
         for kind, along, up in places:
             a, h = (D(along) + D("0.5"), D(up)) if kind == "lane" else (D(along), D(up) + D("0.5"))
-            near = h > 2250 or a < 150 or a > length - 150
+            # a place just 150 mm from the edge is within 150 mm of it (BS 7671 522.6.202 (i))
+            near = h >= 2250 or a <= 150 or a >= length - 150
             for x, y, plate in own:
                 near |= abs(a - x) <= plate.plate_width_mm / 2 or abs(h - y) <= plate.plate_height_mm / 2
             for x, y, board in boards:
@@ -459,6 +460,12 @@ def test_lengths_outside_agree_with_every_millimetre_of_every_route(pick: random
 
     assert lengths == {wall: D(count) for wall, count in out_by_millimetre(routes, trade(), of).items()}
     assert all(finding.value is not None and finding.value > 0 for finding in told(routes))
+
+
+def test_a_riser_just_150_mm_from_the_corner_is_in_the_zone_of_the_corner() -> None:
+    of = some_job(random.Random(4122))  # a point outside at 150 along the back wall, reached by a riser there
+    assert "studio, back" not in {finding.subject for finding in told(routed(of))}
+    assert "studio, back" not in out_by_millimetre(routed(of), trade(), of)
 
 
 def test_names_and_the_order_of_a_file_change_no_zone_and_no_length() -> None:

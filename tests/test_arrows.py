@@ -56,6 +56,7 @@ ALLOWED: dict[str, set[str]] = {
         "buying.margins",
         "buying.spare_points",
         "buying.drums",
+        "buying.first_fit",
         "compare",
         "returned.model",
         "returned.compare",

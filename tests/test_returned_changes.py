@@ -163,14 +163,16 @@ def test_a_new_merchant_gets_rows_in_both_files_and_the_make_letter_of_the_line(
         beside={MERCHANTS: b"merchant,delivery,free_over,minimum,currency,vat,vat_rate\nB,0,,,GBP,ex,20 %"},
     )
 
-    assert [("consumer-unit-8", "North Yard", "70.00", "k"), ("rcbo-b20", "North Yard", "22.50", "k")] == [
-        (row["part"], row["merchant"], row["price"], row["match"]) for row in rows(outcome)
-    ]
+    assert [
+        ("consumer-unit-8", "North Yard", "70.00", "North Yard"),
+        ("rcbo-b20", "North Yard", "22.50", "North Yard"),
+    ] == [(row["part"], row["merchant"], row["price"], row["match"]) for row in rows(outcome)]
     assert (
         b"merchant,delivery,free_over,minimum,currency,vat,vat_rate\nB,0,,,GBP,ex,20 %\nNorth Yard,0.00,,,GBP,ex,20 %\n"
     ) == outcome.files[MERCHANTS]
     assert [
-        "switchgear of one make: the prices take the make letter of the lines they answer (line 5, line 6); ask North Yard which make it is",
+        "switchgear of one make (line 5, line 6): North Yard has not said which make, so its name stands for it and these "
+        "prices go together alone; ask, and write the make under match in prices.csv",
         "what North Yard charges for delivery is not known and counts as nothing: write it into merchants.csv",
         "the job does not buy from North Yard: add the name to merchants under [buying] in the job",
     ] == [told.text for told in outcome.told]

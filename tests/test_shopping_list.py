@@ -17,11 +17,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from estimator.buying.first_fit import enough
 from estimator.catalogue.model import Catalogue, KitRow
 from estimator.catalogue.read import read_catalogue
 from estimator.documents.everything import render
 from estimator.documents.list_blank import every_blank_line
-from estimator.documents.list_drums import enough
 from estimator.documents.list_pages import breaks, room
 from estimator.documents.list_words import TOO_BARE, lines_words, plain_and_size
 from estimator.documents.shelves import SHELVES, ListLine, list_lines, merchants

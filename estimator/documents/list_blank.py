@@ -6,9 +6,9 @@ Nothing is chosen yet: quantities are what is needed, and the pack is left to th
 from collections import Counter
 from decimal import Decimal
 
+from estimator.buying.first_fit import enough
 from estimator.buying.model import Cut
 from estimator.catalogue.model import Part
-from estimator.documents.list_drums import enough
 from estimator.documents.list_model import ListLine, in_order, is_cable
 from estimator.documents.list_notes import noted
 from estimator.documents.list_words import counted, either, pack_words, packs_words

@@ -83,7 +83,10 @@ def remarks(estimate: Estimate, returned: Sequence[Returned]) -> tuple[Told, ...
         makes = [answer for answer in of.lines if answer.status == "priced" and answer.match]
         if makes and of.merchant not in ("", of.answers):
             lines = ", ".join(_where(answer) for answer in makes)
-            words = f"switchgear of one make: the prices take the make letter of the lines they answer ({lines}); ask {of.merchant} which make it is"
+            words = (
+                f"switchgear of one make ({lines}): {of.merchant} has not said which make, so its name stands for it and "
+                "these prices go together alone; ask, and write the make under match in prices.csv"
+            )
             told.append(Told(place, words))
         if of.seller is not None and not of.known:
             told.append(

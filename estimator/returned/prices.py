@@ -17,7 +17,7 @@ Key = tuple[str, str, Decimal]
 def price_rows(returned: Returned, known: Mapping[Key, Price], day: date | None = None) -> tuple[Price, ...]:
     """One row for each pack that was priced, in the order of the lines; `day` for a list that does not say its own.
 
-    A row that is there already keeps its make letter and its code; a new one takes the letter of the line it answers.
+    A row that is there already keeps its make letter and its code; for a new one see `_make`.
 
     Raises:
         ValueError: neither the list nor the caller says of which day the prices are.
@@ -38,12 +38,21 @@ def price_rows(returned: Returned, known: Mapping[Key, Price], day: date | None 
             price=answer.price,
             vat=answer.basis or "ex",
             priced_on=of_day,
-            match=before.match if before is not None and before.match else answer.match,
+            match=before.match if before is not None and before.match else _make(returned, answer),
             merchant_code=answer.code or (before.merchant_code if before is not None else ""),
             source=_source(returned, answer),
             place=answer.place,
         )
     return tuple(rows.values())
+
+
+def _make(returned: Returned, answer: Answer) -> str:
+    """The make letter of a price: that of the line, where the merchant answered a list of its own.
+
+    Another merchant has not said which make it sells. Its name stands for it, so that what has to be of one make is never
+    bought from two of them together.
+    """
+    return answer.match if not answer.match or returned.merchant == returned.answers else returned.merchant
 
 
 def _source(returned: Returned, answer: Answer) -> str:

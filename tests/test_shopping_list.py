@@ -28,6 +28,7 @@ from estimator.documents.shelves import SHELVES, ListLine, list_lines, merchants
 from estimator.documents.shopping import (
     COLUMNS,
     CSV_COLUMNS,
+    asked_for,
     blank_lines,
     guarded,
     list_files,
@@ -189,7 +190,8 @@ def test_the_table_for_spreadsheets_has_one_header_row_and_blanks_to_fill_in() -
 
 
 def test_the_workbook_is_headed_and_has_a_sheet_for_each_counter() -> None:
-    book = sheets(render_lists(with_head(estimates.rich(), HEAD))["shopping-list-B.xlsx"])
+    of = with_head(estimates.rich(), HEAD)
+    book = sheets(render_lists(of)["shopping-list-B.xlsx"])
     sheet = book["Electrical"]
     first = heading_row(sheet) + 1
 
@@ -202,6 +204,7 @@ def test_the_workbook_is_headed_and_has_a_sheet_for_each_counter() -> None:
         "To": "B",
         "Job": 'Long greenhouse & "potting" shed',
         "Our reference": "A 7",
+        "List mark": asked_for(of, blank=False)[1].mark,
         "Date": "2026-10-01",
         "Wanted by": "2026-11-02",
         "Collect or deliver": "Collect",

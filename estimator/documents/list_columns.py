@@ -26,6 +26,8 @@ ASK_OPEN = (
     "and what is in one under Note."
 )
 GOOD_UNTIL, EX_OR_INC = "Prices good until", "Prices ex or inc VAT"
+MARK = "List mark"
+"""The head of what tells this list, as it was written, from any other."""
 CSV_COLUMNS = (
     "Line",
     "Counter",
@@ -35,6 +37,7 @@ CSV_COLUMNS = (
     "Trip",
     "Job",
     "Reference",
+    MARK,
     "Date",
     "Wanted by",
     "Collect or deliver",

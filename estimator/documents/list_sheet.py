@@ -22,7 +22,7 @@ from estimator.documents.list_columns import (
     UNIT,
     WIDTHS,
 )
-from estimator.documents.list_head import TO_FILL, ours
+from estimator.documents.list_head import ours, theirs
 from estimator.documents.list_model import SHELVES, ListLine
 from estimator.documents.list_pages import breaks, room
 from estimator.documents.list_papers import Paper
@@ -93,7 +93,7 @@ def _sheet(page: Page, estimate: Estimate, paper: Paper, counter: str, lines: li
     page.across(1, ASK_OPEN if any(not line.packs for line in lines) else ASK, {**WRAPPED, "bold": True})
     page.thin(2)
     words = ours(estimate, paper, lines)
-    above = _head(page, words) + ABOVE_POINTS
+    above = _head(page, words, theirs(paper)) + ABOVE_POINTS
     head_row = HEAD_TOP + len(words) + 1
     page.head_row(head_row, COLUMNS, (QUANTITY, PACKS), INDENTED)
     page.sheet.repeat_rows(head_row)
@@ -121,15 +121,16 @@ def _set_breaks(page: Page, rows: Sequence[tuple[int, float, bool]], above: floa
     page.sheet.set_h_pagebreaks(breaks(rows, a_page - above - HEADINGS_POINTS, a_page - HEADINGS_POINTS))
 
 
-def _head(page: Page, rows: Sequence[tuple[str, str]]) -> float:
-    """Our words on the left, on the right what the merchant fills in; how high they stand in all."""
+def _head(page: Page, left: Sequence[tuple[str, str]], right: Sequence[tuple[str, str]]) -> float:
+    """Our words on the left, on the right the mark and what the merchant fills in; how high they stand in all."""
     high = 0.0
-    for row, (label, words) in enumerate(rows, HEAD_TOP):
+    for row, (label, words) in enumerate(left, HEAD_TOP):
         page.text(row, OUR_LABEL, label, LABEL)
         points = _words(page, row, OUR_WORDS, words)
-        if row - HEAD_TOP < len(TO_FILL):
-            page.text(row, THEIR_LABEL, TO_FILL[row - HEAD_TOP], RIGHT_LABEL)
-            _words(page, row, THEIR_WORDS, "")
+        if row - HEAD_TOP < len(right):
+            label, words = right[row - HEAD_TOP]
+            page.text(row, THEIR_LABEL, label, RIGHT_LABEL)
+            _words(page, row, THEIR_WORDS, words)
         page.sheet.set_row(row, points)
         high += points
     return high

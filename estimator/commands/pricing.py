@@ -23,6 +23,7 @@ def prices(job: Path, arguments: Sequence[str], options: "Options", as_json: boo
     """Read the lists, print what they say, and write the new prices beside the job where the options ask for it."""
     from estimator.documents.returned import as_text
     from estimator.documents.returned_data import as_data
+    from estimator.returned.prices import returned_before
     from estimator.returned.run import run
 
     if not arguments and not options.typed:
@@ -41,10 +42,9 @@ def prices(job: Path, arguments: Sequence[str], options: "Options", as_json: boo
     if options.write:
         for path in write(folder, outcome.files):
             typer.echo(str(path), err=True)
-        _what_next(
-            worked.job.buying.merchants,
-            sorted({one.returned.merchant for one in outcome.lists if one.returned.merchant}),
-        )
+        now = {one.returned.merchant for one in outcome.lists}
+        before = {row.merchant for row in worked.catalogue.prices if returned_before(row)}
+        _what_next(worked.job.buying.merchants, sorted((now | before) - {""}))
 
 
 def _what_next(buys_at: Sequence[str], merchants: Sequence[str]) -> None:

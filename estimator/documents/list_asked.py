@@ -4,13 +4,14 @@ The mark is worked out from all that the list asks, so the same list has the sam
 """
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from hashlib import sha256
 
 from estimator.catalogue.model import Price
 from estimator.documents.list_model import ListLine
+from estimator.documents.shelves import up
 from estimator.documents.words import merchant_words
 from estimator.result import Estimate
 
@@ -85,7 +86,7 @@ class AskedList:
 
 
 def asked_list(
-    estimate: Estimate, merchant: str, papers: Iterable[Sequence[ListLine]], needs: dict[str, Decimal]
+    estimate: Estimate, merchant: str, papers: Iterable[Sequence[ListLine]], needs: Mapping[str, Decimal]
 ) -> AskedList:
     """The list of a merchant ("": any), paper by paper; `needs` is what the whole job needs of each part."""
     lines = [
@@ -97,12 +98,12 @@ def asked_list(
     return replace(made, mark=mark_of(made))
 
 
-def needs_of(lines: Iterable[ListLine]) -> dict[str, Decimal]:
-    """What the job needs of each part, from the lines of all that is needed."""
+def needs_of(estimate: Estimate) -> dict[str, Decimal]:
+    """What the whole job needs of each part, waste in it, whether it is bought or in hand."""
     needs: dict[str, Decimal] = {}
-    for line in lines:
-        needs[line.part] = needs.get(line.part, NONE) + line.quantity
-    return needs
+    for line in estimate.budget.bill:
+        needs[line.part] = needs.get(line.part, NONE) + line.with_waste
+    return {part: up(need, estimate.catalogue.parts[part].unit) for part, need in needs.items()}
 
 
 def mark_of(of: AskedList) -> str:

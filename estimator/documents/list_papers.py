@@ -55,9 +55,8 @@ def asked_for(estimate: Estimate, blank: bool) -> tuple[AskedList, ...]:
 
 def _every(estimate: Estimate, blank: bool) -> list[tuple[AskedList, list[Paper]]]:
     """What each list asks, with its papers."""
-    every = every_blank_line(estimate)
-    needs = needs_of(every)
     if blank:
+        every = every_blank_line(estimate)
         names = slugs(tuple(dict.fromkeys(line.counter for line in every)))
         lists = {"": [of for counter, slug in names.items() for of in _of_counter(estimate, counter, slug, every)]}
     else:
@@ -65,6 +64,7 @@ def _every(estimate: Estimate, blank: bool) -> list[tuple[AskedList, list[Paper]
             merchant: _by_trip(estimate, f"{LIST}{slug}", merchant, list_lines(estimate, merchant))
             for merchant, slug in slugs(merchants(estimate)).items()
         }
+    needs = needs_of(estimate)
     return [
         (asked_list(estimate, merchant, (paper.lines for paper in of), needs), of) for merchant, of in lists.items()
     ]

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from estimator.documents.list_asked import AskedLine, AskedList, plain_mark
+from estimator.documents.list_asked import AskedLine, AskedList, needs_of, plain_mark
 from estimator.documents.list_words import lines_words
 from estimator.documents.words import number
 from estimator.problems import Place, Problem
@@ -16,7 +16,7 @@ from estimator.returned.match import Found, agreeing
 from estimator.returned.model import Answer, Returned, Told
 
 TOLD = 10
-"""So many lines that have changed since are told one by one; of more, the rest is counted."""
+"""So many parts that the job needs otherwise are told one by one; of more, the rest is counted."""
 NOT_ON_RECORD = "what was handed out is not on record here, so it is held against the lists that the job makes now"
 
 
@@ -91,33 +91,23 @@ def cannot_be_kept(estimate: Estimate, line: AskedLine) -> str:
     return ""
 
 
-def since(estimate: Estimate, asked: AskedList, answers: Iterable[Answer]) -> list[Told]:
-    """Priced lines whose part the job needs no more, or needs in another quantity than when it was asked."""
+def since(estimate: Estimate, asked: AskedList, answers: Iterable[Answer], file: str) -> tuple[Told, ...]:
+    """Priced parts that the job needs no more, or in another quantity than when the list was written."""
     if not asked.handed:
-        return []
-    needs: dict[str, Decimal] = {}
-    for line in asked_lists(estimate)[-1].lines:
-        needs[line.part] = needs.get(line.part, Decimal(0)) + line.quantity
-    told, parts = [], set[str]()
-    for answer in answers:
-        was = asked.line(answer.number)
-        if answer.status != "priced" or was is None or was.part in parts:
-            continue
-        parts.add(was.part)
-        now = needs.get(was.part)
-        if now is None:
-            words = "the job needs none of it any more; the price counts as any other"
-        elif now != was.need:
-            words = f"the job needed {_units(was.need, was.unit)} of it when this was asked, and needs {_units(now, was.unit)} now"
-        else:
-            continue
-        told.append(Told(answer.place, f"line {answer.number}: {words}"))
-    rest = len(told) - TOLD
-    return (
-        told
-        if rest <= 0
-        else [*told[:TOLD], Told(told[TOLD].place, f"and {rest} more that the job needs otherwise now")]
-    )
+        return ()
+    needs = needs_of(estimate)
+    priced = [line for answer in answers if answer.status == "priced" and (line := asked.line(answer.number))]
+    first = {line.part: line for line in reversed(priced)}
+    changed = [line for line in priced if first[line.part] is line and needs.get(line.part) not in (None, line.need)]
+    gone = [line.number for line in priced if line.part not in needs]
+    said = [
+        f"line {line.number}: {_units(needs[line.part], line.unit)}, was {_units(line.need, line.unit)}"
+        for line in changed[:TOLD]
+    ]
+    said += [f"and {len(changed) - TOLD} more"] if len(changed) > TOLD else []
+    told = [f"the job now needs other quantities than when this list was written ({'; '.join(said)})"] if said else []
+    told += [f"the job needs nothing of {lines_words(gone)} any more"] if gone else []
+    return tuple(Told(Place(file), f"{words}; the prices count all the same") for words in told)
 
 
 def _units(quantity: Decimal, unit: str) -> str:

@@ -287,7 +287,7 @@ def _whole(estimate: Estimate, given: Given, wishes: Wishes, read: _Read) -> Ret
     main = next((answer.basis for answer in answers if answer.basis is not None), None)
     seller, known = seller_of(estimate, merchant, main)
     in_order = tuple(sorted(answers, key=lambda answer: answer.number))
-    changed = since(estimate, read.asked, in_order)
+    changed = since(estimate, read.asked, in_order, given.file)
     told = (*read.told, *lengths, *changed, *of_head(labelled, estimate.job.priced_on))
     return Returned(
         merchant,

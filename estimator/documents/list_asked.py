@@ -103,7 +103,11 @@ def needs_of(estimate: Estimate) -> dict[str, Decimal]:
     needs: dict[str, Decimal] = {}
     for line in estimate.budget.bill:
         needs[line.part] = needs.get(line.part, NONE) + line.with_waste
-    return {part: up(need, estimate.catalogue.parts[part].unit) for part, need in needs.items()}
+    return {part: _exactly(need, estimate.catalogue.parts[part].unit) for part, need in needs.items()}
+
+
+def _exactly(need: Decimal, unit: str) -> Decimal:
+    return up(need, unit) if unit == "nr" else round(need, 3).normalize()
 
 
 def mark_of(of: AskedList) -> str:

@@ -12,6 +12,7 @@ from estimator.documents.list_columns import (
     ASK_OPEN,
     COLUMNS,
     COUNTER_TITLES,
+    MARK,
     NOTE,
     ONE_LENGTH,
     PACK,
@@ -46,8 +47,9 @@ EMPTY: Style = {"border": 1, "border_color": "#7F7F7F", "locked": False, "valign
 MIDDLE: Style = {"valign": "vcenter"}
 TO_WRITE_ON: Style = {"text_wrap": True, "valign": "bottom", "bottom": 1, "bottom_color": "#7F7F7F", "locked": False}
 """A ruled line of the head, filled or to be filled."""
-LABEL: Style = {"valign": "bottom", "font_color": QUIET_GREY}
-RIGHT_LABEL: Style = {**LABEL, "align": "right", "indent": 1}
+LABEL: Style = {"valign": "bottom", "font_color": QUIET_GREY, "shrink": True}
+RIGHT_LABEL: Style = {"valign": "bottom", "font_color": QUIET_GREY, "align": "right", "indent": 1}
+"""Runs out to the left over empty cells."""
 
 INDENTED = (2, 3, 4, UNIT, PACK, ONE_LENGTH, SAME_KIND, PRICE, PRICE + 1, PRICE + 2, NOTE)
 """Columns of text, kept off the one before."""
@@ -58,7 +60,7 @@ WRITING_POINTS = 27
 """A row that a pen has room in, also at the size that a page is printed."""
 MOST_POINTS = 409
 """No row of a workbook is higher."""
-SHELF_POINTS, HEADINGS_POINTS, ABOVE_POINTS = 20, 30, 75
+SHELF_POINTS, HEADINGS_POINTS, ABOVE_POINTS = 20, 42, 66
 """A heading of a shelf; the row of column headings; title, what is asked and the two spaces between, with room to wrap."""
 MARGINS_INCHES = (0.6, 1.2)
 """Left and right, top and bottom, as a page of a workbook has them."""
@@ -96,6 +98,7 @@ def _sheet(page: Page, estimate: Estimate, paper: Paper, counter: str, lines: li
     above = _head(page, words, theirs(paper)) + ABOVE_POINTS
     head_row = HEAD_TOP + len(words) + 1
     page.head_row(head_row, COLUMNS, (QUANTITY, PACKS), INDENTED)
+    page.sheet.set_footer(f"&L&8For budgeting and buying only&C&8Page &P of &N&R&8{MARK} {paper.mark}. &A")
     page.sheet.repeat_rows(head_row)
     page.sheet.freeze_panes(head_row + 1, 0)
     row = head_row + 1
@@ -110,6 +113,7 @@ def _sheet(page: Page, estimate: Estimate, paper: Paper, counter: str, lines: li
                 heights[at] = (_line(page, at, line), False)
             row += len(mine) + 1
     page.finish(row - 1, NOTE, protect=False)
+    page.sheet.set_row(head_row, HEADINGS_POINTS)
     for at, (points, _) in heights.items():
         page.sheet.set_row(at, points)
     _set_breaks(page, [(at, points, heads) for at, (points, heads) in sorted(heights.items())], above)

@@ -48,7 +48,10 @@ def by_mark(
 
 def latest(lists: Sequence[AskedList]) -> tuple[AskedList, ...]:
     """Of each merchant's lists the one that stands first."""
-    return tuple({of.merchant: of for of in reversed(lists)}.values())[::-1]
+    found: dict[str, AskedList] = {}
+    for of in lists:
+        found.setdefault(of.merchant, of)
+    return tuple(found.values())
 
 
 def in_doubt(
@@ -70,7 +73,7 @@ def in_doubt(
     if not unlike:
         return ()
     words = (
-        f"it has no mark, and is held against the list written last ({asked.mark}); lists written before it ask something "
+        f"without a mark it is held against the list written last ({asked.mark}); lists written before that ask something "
         f"else in {lines_words(unlike)}: if it was one of those, give its mark, as in --list {others[0].mark}"
     )
     return (Told(Place(file), words),)

@@ -23,6 +23,7 @@ from estimator.catalogue.model import Catalogue, KitRow
 from estimator.catalogue.read import read_catalogue
 from estimator.documents.everything import render
 from estimator.documents.list_blank import every_blank_line
+from estimator.documents.list_columns import WIDTHS
 from estimator.documents.list_lengths import lengths_mm
 from estimator.documents.list_pages import breaks, room
 from estimator.documents.list_words import TOO_BARE, lines_words, plain_and_size
@@ -858,6 +859,12 @@ def test_no_shelf_s_heading_is_left_at_the_foot_of_a_page() -> None:
     assert [] == breaks(rows, 200, 110)
     # hand: 50; 30, and 50 more do not fit; 50; 30.
     assert [3, 4, 6] == breaks(rows, 60, 60)
+
+
+def test_a_list_prints_at_about_nine_points() -> None:
+    # hand: 159.5 characters in 15 columns are (159.5 x 7 + 75) x 0.75 = 893.6 points, fitted to 798.7: 0.894 of 10 points.
+    wide = sum(width * 7 + 5 for width in WIDTHS) * 0.75
+    assert 8.9 <= 10 * 798.7 / wide <= 10
 
 
 def test_a_page_has_room_by_its_width() -> None:

@@ -58,15 +58,17 @@ def choose(lists: Sequence[AskedList], found: Sequence[Found], to: str) -> Asked
 
     Of one merchant's lists that agree equally the one that stands first counts.
     """
-    best: dict[str, AskedList] = {}
+    best: dict[str, tuple[int, AskedList]] = {}
     for of in lists:
-        if of.merchant not in best or agreeing(of, found) > agreeing(best[of.merchant], found):
-            best[of.merchant] = of
+        agree = agreeing(of, found)
+        if of.merchant not in best or agree > best[of.merchant][0]:
+            best[of.merchant] = (agree, of)
     named, each = plain(to), list(best.values())
-    return max(
-        each,
-        key=lambda of: (agreeing(of, found), bool(named) and plain(of.to) == named, -len(of.lines), -each.index(of)),
-    )
+    ranked = [
+        (agree, bool(named) and plain(of.to) == named, -len(of.lines), -index, of)
+        for index, (agree, of) in enumerate(each)
+    ]
+    return max(ranked, key=lambda one: one[:4])[4]
 
 
 def agreeing(of: AskedList, found: Sequence[Found]) -> int:

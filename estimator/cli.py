@@ -93,10 +93,11 @@ def estimate(
     Example:  studbay estimate my-shed -o /tmp/my-shed
     """
     from estimator.documents.everything import render
+    from estimator.documents.shopping import asked_for
 
     worked, folder = worked_out(job).estimate, out_folder(job, out)
     files = render(worked)
-    made = write(folder, files)
+    made = write(folder, files, asked_for(worked, blank=False))
     if as_json:
         typer.echo(files["estimate.json"].decode(), nl=False)
     else:
@@ -141,11 +142,11 @@ def list_(
 
     Example:  studbay list my-shed --blank
     """
-    from estimator.documents.shopping import list_files, lists_data
+    from estimator.documents.shopping import asked_for, list_files, lists_data
 
     worked, folder = worked_out(job).estimate, out_folder(job, out)
     files = list_files(worked, blank)
-    made = write(folder, files)
+    made = write(folder, files, asked_for(worked, blank))
     if as_json:
         typer.echo(lists_data(worked, blank), nl=False)
     else:
@@ -164,7 +165,7 @@ def prices(
     merchant: Annotated[str, typer.Option("--merchant", metavar="NAME", help="Whose prices they are.")] = "",
     of: Annotated[
         str,
-        typer.Option("--list", metavar="LIST", help="For pasted lines: the list that their numbers are of."),
+        typer.Option("--list", metavar="LIST", help="The list that was priced, or its mark, where it does not say."),
     ] = "",
     vat: Annotated[
         str, typer.Option("--vat", metavar="ex|inc", help="Whether VAT is in, where the list does not say.")

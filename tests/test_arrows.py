@@ -86,6 +86,7 @@ ALLOWED: dict[str, set[str]] = {
         "costing.model",
         "estimate",
         "result",
+        "documents.list_asked",
         "documents.list_model",
         "documents.list_papers",
         "documents.list_words",

@@ -18,16 +18,20 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.buying.first_fit import enough
+from estimator.buying.model import Cut
 from estimator.catalogue.model import Catalogue, KitRow
 from estimator.catalogue.read import read_catalogue
 from estimator.documents.everything import render
 from estimator.documents.list_blank import every_blank_line
+from estimator.documents.list_columns import WIDTHS
+from estimator.documents.list_lengths import lengths_mm
 from estimator.documents.list_pages import breaks, room
 from estimator.documents.list_words import TOO_BARE, lines_words, plain_and_size
-from estimator.documents.shelves import SHELVES, ListLine, list_lines, merchants
+from estimator.documents.shelves import SHELVES, ListLine, list_lines, merchants, up
 from estimator.documents.shopping import (
     COLUMNS,
     CSV_COLUMNS,
+    asked_for,
     blank_lines,
     guarded,
     list_files,
@@ -189,7 +193,8 @@ def test_the_table_for_spreadsheets_has_one_header_row_and_blanks_to_fill_in() -
 
 
 def test_the_workbook_is_headed_and_has_a_sheet_for_each_counter() -> None:
-    book = sheets(render_lists(with_head(estimates.rich(), HEAD))["shopping-list-B.xlsx"])
+    of = with_head(estimates.rich(), HEAD)
+    book = sheets(render_lists(of)["shopping-list-B.xlsx"])
     sheet = book["Electrical"]
     first = heading_row(sheet) + 1
 
@@ -202,6 +207,7 @@ def test_the_workbook_is_headed_and_has_a_sheet_for_each_counter() -> None:
         "To": "B",
         "Job": 'Long greenhouse & "potting" shed',
         "Our reference": "A 7",
+        "List mark": asked_for(of, blank=False)[1].mark,
         "Date": "2026-10-01",
         "Wanted by": "2026-11-02",
         "Collect or deliver": "Collect",
@@ -609,6 +615,111 @@ def test_blank_timber_counts_the_saw_and_what_is_in_hand() -> None:
     assert "lengths as you sell them, e.g. 1 x 3 m or 2 x 2.4 m, whichever is less" == line.pack
 
 
+@pytest.mark.parametrize(
+    ("expected", "quantity", "unit", "sizes"),
+    [
+        # hand: 0.4 would be two packs of 0.36, 0.36 is one.
+        ("0.36", "0.36", "m2", ("0.36", "0.74")),
+        ("0.4", "0.36", "m2", ("0.74",)),
+        ("0.4", "0.36", "m2", ()),
+        ("0.73", "0.7294", "m2", ("0.74",)),
+        ("0.733", "0.7324", "m2", ("0.733",)),
+        # A need that three decimals cannot hold within its packs stays exact.
+        ("0.73245", "0.73245", "m2", ("0.73245",)),
+        ("5", "4.2", "nr", ("1", "10")),
+        ("23.1", "23.1", "m", ("10",)),
+    ],
+)
+def test_a_quantity_is_rounded_no_further_than_its_packs_allow(
+    expected: str, quantity: str, unit: str, sizes: tuple[str, ...]
+) -> None:
+    assert D(expected) == up(D(quantity), unit, [D(size) for size in sizes])
+
+
+def with_plywood(need: str) -> Estimate:
+    """The greenhouse with that much plywood for its clips, sold by 0.36 and 0.74 m2."""
+    parts = [jobs.part(estimates.CLIP, unit="m2", counter="timber")]
+    prices = [estimates.price(estimates.CLIP, "A", pack, "9.00", "ex") for pack in ("0.36", "0.74")]
+    of = estimates.rich(parts=parts, prices=prices)
+    [first, *_] = [line for line in of.order.lines if line.part == estimates.CLIP]
+    bought = [line for line in of.order.lines if line.part != estimates.CLIP]
+    bill = [line for line in of.budget.bill if line.part != estimates.CLIP]
+    [used, *_] = [line for line in of.budget.bill if line.part == estimates.CLIP]
+    order = replace(of.order, lines=(*bought, replace(first, pack=D("0.36"), packs=1)))
+    return replace(of, order=order, budget=replace(of.budget, bill=(*bill, replace(used, with_waste=D(need)))))
+
+
+def test_what_fits_one_pack_is_asked_for_in_one() -> None:
+    of = with_plywood("0.36")
+
+    blank, chosen = blank_of(of, estimates.CLIP), line_of(of, "A", estimates.CLIP)
+    assert (D("0.36"), "0.36 m2", 1) == (blank.quantity, blank.pack, blank.packs)
+    assert (D("0.36"), "0.36 m2", 1) == (chosen.quantity, chosen.pack, chosen.packs)
+
+
+def by_the_metre(*lengths: str) -> Estimate:
+    """The greenhouse with its noggins bought by the metre: a price list with no lengths, but for those."""
+    of = estimates.rich()
+    pieces = tuple((f"noggin S{number}", D("562")) for number in range(1, 16))
+    # hand: 15 x 562 + 14 x 3 = 8472, so 9 m.
+    cut = Cut(estimates.TIMBER, "A", D(9000), pieces, D(528))
+    [first, *_] = [line for line in of.order.lines if line.part == estimates.TIMBER]
+    bought = [line for line in of.order.lines if line.part != estimates.TIMBER]
+    prices = [price for price in of.catalogue.prices if price.part != estimates.TIMBER]
+    prices += [estimates.price(estimates.TIMBER, "A", pack, "1.40", "ex") for pack in ("1", *lengths)]
+    allowances = replace(of.job.allowances, kerf_mm=D(3))
+    return replace(
+        of,
+        job=replace(of.job, allowances=allowances),
+        catalogue=replace(of.catalogue, prices=tuple(prices)),
+        order=replace(of.order, lines=(*bought, replace(first, pack=D(1), packs=9)), cuts=(cut,)),
+    )
+
+
+@pytest.mark.parametrize(
+    ("expected", "lengths"),
+    [
+        # hand: 4.8 m holds 8 (8 x 562 + 7 x 3 = 4517); 7 are 3952. 4.52 + 3.96 = 8.48, no more than 9.
+        ("in lengths of 1 x 4.52 m, 1 x 3.96 m, cut to order", ()),
+        # hand: 2.4 m holds 4 (2257, so 2.26): 4 + 4 + 4 + 3 (1692, so 1.70); 3 x 2.26 + 1.70 = 8.48.
+        ("in lengths of 3 x 2.26 m, 1 x 1.7 m, cut to order", ("2.4",)),
+    ],
+)
+def test_timber_by_the_metre_is_asked_for_in_lengths_that_can_be_had(expected: str, lengths: tuple[str, ...]) -> None:
+    line = line_of(by_the_metre(*lengths), "A", estimates.TIMBER)
+
+    assert (D(9), "m", "metre, cut to order", D(1), 9) == (
+        line.quantity,
+        line.unit,
+        line.pack,
+        line.pack_size,
+        line.packs,
+    )
+    assert "one length each" == line.one_length
+    assert expected == line.note.partition("; ")[0]
+
+
+def test_a_blank_list_asks_for_timber_by_the_metre_where_nobody_has_lengths() -> None:
+    line = blank_of(by_the_metre(), estimates.TIMBER)
+
+    assert ("metre, cut to order", 9) == (line.pack, line.packs)
+    assert "in lengths of 1 x 4.52 m, 1 x 3.96 m, cut to order" == line.note.partition("; ")[0]
+    assert "S1" not in line.note
+
+
+@given(st.lists(st.integers(50, 3000), min_size=1, max_size=25), st.integers(2400, 6000), st.integers(0, 5))
+def test_lengths_hold_every_piece_and_are_no_longer_than_is_stocked(pieces: list[int], longest: int, kerf: int) -> None:
+    whole = sum(pieces) + kerf * (len(pieces) - 1)
+    bought = -(-whole // 1000) * 1000
+    lengths = lengths_mm([D(piece) for piece in pieces], D(longest), D(kerf), D(bought))
+
+    # hand: fewer cuts are needed the more lengths there are, so together they are never more than what is bought.
+    assert sum(lengths) <= bought
+    assert sum(lengths) >= sum(pieces)
+    assert max(lengths) <= max(longest, *pieces)
+    assert sorted(lengths, reverse=True) == lengths
+
+
 def test_blank_small_parts_name_a_pack_where_one_is_enough_and_leave_it_open_where_not() -> None:
     of = estimates.rich(
         parts=[jobs.part(estimates.ROSE, section="First fix wiring")],
@@ -750,10 +861,16 @@ def test_no_shelf_s_heading_is_left_at_the_foot_of_a_page() -> None:
     assert [3, 4, 6] == breaks(rows, 60, 60)
 
 
+def test_a_list_prints_at_about_nine_points() -> None:
+    # hand: 159.5 characters in 15 columns are (159.5 x 7 + 75) x 0.75 = 893.6 points, fitted to 798.7: 0.894 of 10 points.
+    wide = sum(width * 7 + 5 for width in WIDTHS) * 0.75
+    assert 8.9 <= 10 * 798.7 / wide <= 10
+
+
 def test_a_page_has_room_by_its_width() -> None:
     # hand: 20 columns of 10 characters are 20 x 75 pixels = 1,125 points wide, fitted to 841.9 - 43.2 = 798.7: 0.71.
-    # The height of 595.3 - 86.4 = 508.9 then holds 716.8, and of that 0.95.
-    assert 680.9 == pytest.approx(room([10] * 20, 0.6, 1.2), abs=0.1)
+    # The height of 595.3 - 86.4 = 508.9 then holds 716.8, and of that 0.98.
+    assert 702.5 == pytest.approx(room([10] * 20, 0.6, 1.2), abs=0.1)
 
 
 @pytest.mark.office
@@ -776,4 +893,4 @@ def test_printed_lists_are_landscape_with_their_headings_and_page_numbers_on_eve
     for number, page in enumerate(pages, 1):
         assert f"Page {number} of {len(pages)}" in page
         assert "Trade name" in page
-        assert "Line price" in page
+        assert "Pack wanted" in page

@@ -1,6 +1,6 @@
 """What every command needs: a path goes in, the job worked out comes out, or the command ends with every problem told."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -9,6 +9,7 @@ import typer
 
 if TYPE_CHECKING:
     from estimator.catalogue.model import Catalogue
+    from estimator.documents.list_asked import AskedList
     from estimator.job.tree import Tree
     from estimator.problems import Problem
     from estimator.result import Estimate
@@ -75,15 +76,18 @@ def refuse(problems: "Iterable[Problem]") -> typer.Exit:
     return stop(BAD_INPUT, f"{len(told)} problem{'s' if len(told) != 1 else ''}; nothing was written")
 
 
-def write(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:
-    """Write every file whole or none, and say where a list that someone wrote into was put aside."""
+def write(folder: Path, files: Mapping[str, bytes], asked: "Sequence[AskedList]" = ()) -> tuple[Path, ...]:
+    """Write every file whole or none, and say where a list that someone wrote into was put aside.
+
+    `asked` is what the lists among them ask.
+    """
     from estimator.documents.files import write_all
 
     def kept(old: Path, aside: Path) -> None:
         typer.echo(f"{old}: changed since Studbay wrote it; kept as {aside}", err=True)
 
     try:
-        return write_all(folder, files, kept)
+        return write_all(folder, files, kept, asked)
     except OSError as error:
         raise stop(NO_ACCESS, str(error)) from error
 

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from estimator.commands.common import BAD_INPUT, NO_ACCESS, stop, worked_out, write
+from estimator.commands.common import BAD_INPUT, NO_ACCESS, out_folder, stop, worked_out, write
 
 if TYPE_CHECKING:
+    from estimator.documents.list_asked import AskedList
     from estimator.returned.read import Given
     from estimator.returned.run import Options
 
@@ -22,13 +23,16 @@ def prices(job: Path, arguments: Sequence[str], options: "Options", as_json: boo
     """Read the lists, print what they say, and write the new prices beside the job where the options ask for it."""
     from estimator.documents.returned import as_text
     from estimator.documents.returned_data import as_data
+    from estimator.returned.prices import returned_before
     from estimator.returned.run import run
 
     if not arguments and not options.typed:
         raise stop(BAD_INPUT, "name the list that came back, - for pasted lines, or --price te-2.5@100=48.00")
     worked = worked_out(job).estimate
     folder = job if job.is_dir() else job.parent
-    outcome = run(worked, [_given(argument) for argument in arguments], options, _beside(folder))
+    given = [_given(argument) for argument in arguments]
+    issued = _handed_out(out_folder(job, None), [one.file for one in given])
+    outcome = run(worked, given, options, _beside(folder), issued)
     typer.echo(as_data(outcome) if as_json else as_text(outcome), nl=False)
     for problem in outcome.problems:
         typer.echo(str(problem), err=True)
@@ -38,14 +42,13 @@ def prices(job: Path, arguments: Sequence[str], options: "Options", as_json: boo
     if options.write:
         for path in write(folder, outcome.files):
             typer.echo(str(path), err=True)
-        _what_next(
-            worked.job.buying.merchants,
-            sorted({one.returned.merchant for one in outcome.lists if one.returned.merchant}),
-        )
+        now = {one.returned.merchant for one in outcome.lists}
+        before = {row.merchant for row in worked.catalogue.prices if returned_before(row)}
+        _what_next(worked.job.buying.merchants, sorted((now | before) - {""}))
 
 
 def _what_next(buys_at: Sequence[str], merchants: Sequence[str]) -> None:
-    """What to mind once prices are kept: who is bought from, and lists that are still out."""
+    """What to mind once prices are kept: who is bought from."""
     from estimator.buying.offers import ANY
 
     if ANY in buys_at and merchants:
@@ -55,11 +58,6 @@ def _what_next(buys_at: Sequence[str], merchants: Sequence[str]) -> None:
             f"in the job file merchants = [{names}], and whoever sells the rest.",
             err=True,
         )
-    typer.echo(
-        "Lists handed out before may not match the job any more, now that prices have changed. Read all that came back in "
-        "one go (prices JOB north=FILE south=FILE --write), or hand out new ones.",
-        err=True,
-    )
 
 
 def _given(argument: str) -> "Given":
@@ -74,6 +72,24 @@ def _given(argument: str) -> "Given":
             return Given(file, stream.read(MOST_BYTES + 1), merchant)
     except OSError as error:
         raise stop(NO_ACCESS, f"{file}: cannot be read ({error.strerror})") from error
+
+
+def _handed_out(out: Path, files: Sequence[str]) -> "list[AskedList]":
+    """Lists as they were written: into the folder of each file that came back, and last into the job's own.
+
+    What is wrong with a record is told, and it is left out.
+    """
+    from estimator.documents.list_issues import read
+
+    own = out.resolve()
+    others = dict.fromkeys(Path(file).resolve().parent for file in files if file != STDIN)
+    issued: list[AskedList] = []
+    for folder in (*(other for other in others if other != own), own):
+        found = read(folder)
+        issued += found.lists
+        if found.amiss:
+            typer.echo(found.amiss, err=True)
+    return issued
 
 
 def _beside(folder: Path) -> dict[str, bytes]:

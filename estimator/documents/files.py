@@ -4,10 +4,11 @@ A list to be priced that somebody has written on since is never written over: it
 """
 
 import os
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 
-from estimator.documents import list_record
+from estimator.documents import list_issues, list_record
+from estimator.documents.list_asked import AskedList
 
 TEMPORARY = ".studbay-new-"
 BEFORE = ".studbay-old-"
@@ -20,13 +21,16 @@ class Unwritable(OSError):
     """A file cannot be written; the message says which, and what to do. Nothing that was there before is changed."""
 
 
-def write_all(folder: Path, files: Mapping[str, bytes], kept: Kept | None = None) -> tuple[Path, ...]:
+def write_all(
+    folder: Path, files: Mapping[str, bytes], kept: Kept | None = None, asked: Sequence[AskedList] = ()
+) -> tuple[Path, ...]:
     """Write every file into `folder`, which is made where it is missing; the paths in the order of `files`.
 
     All of them are first written beside their targets under other names, then put in place; where one cannot be put
     in place, those before it are put back as they were. Temporary files are removed in any case. A shopping list of an
     earlier run that is not among `files` stays: see `left_from_before`. A list that is not as we wrote it is put aside,
-    and `kept` is told once all is in place; one that holds the same bytes already is left alone.
+    and `kept` is told once all is in place; one that holds the same bytes already is left alone. What the lists ask goes
+    into a record beside them, where `asked` says it.
 
     Raises:
         Unwritable: a folder or target that cannot be written or replaced.
@@ -38,13 +42,15 @@ def write_all(folder: Path, files: Mapping[str, bytes], kept: Kept | None = None
     _make(folder)
     targets = {folder / name: data for name, data in files.items()}
     lists = {name: data for name, data in files.items() if list_record.is_list(name)}
-    record = folder / list_record.NAME
-    for target in (*targets, record) if lists else targets:
+    record, issues = folder / list_record.NAME, folder / list_issues.NAME
+    for target in (*targets, record, *((issues,) if asked else ())) if lists else targets:
         _check(target)
     changed = {target: data for target, data in targets.items() if not _same_list(target, data)}
     aside = list_record.to_put_aside(folder, changed)
     if lists:
         changed[record] = list_record.updated(folder, lists)
+    if lists and asked:
+        changed[issues] = list_issues.updated(folder, asked)
     fresh: dict[Path, Path] = {}
     try:
         for target, data in changed.items():

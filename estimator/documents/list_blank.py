@@ -18,6 +18,7 @@ from estimator.documents.shelves import (
     asked_line,
     cut_line,
     loose,
+    metres_line,
     needed,
     rounded_up,
     trip_of,
@@ -56,9 +57,7 @@ def _sizes(estimate: Estimate, part: Part) -> list[Decimal]:
 
 def _of_pieces(estimate: Estimate, part: Part, trips: list[int]) -> list[ListLine]:
     return [
-        _piece_line(estimate, part, trip, up(quantity, part.unit))
-        for trip, quantity in _shares(estimate, part, trips)
-        if quantity > 0
+        _piece_line(estimate, part, trip, quantity) for trip, quantity in _shares(estimate, part, trips) if quantity > 0
     ]
 
 
@@ -78,8 +77,10 @@ def _shares(estimate: Estimate, part: Part, trips: list[int]) -> list[tuple[int,
     return [(FIRST, now), (trips[-1], later + min(now, Decimal(0)))]
 
 
-def _piece_line(estimate: Estimate, part: Part, trip: int, quantity: Decimal) -> ListLine:
-    choices = _worth_naming([(size, whole_up(quantity / size)) for size in _sizes(estimate, part)])
+def _piece_line(estimate: Estimate, part: Part, trip: int, needs: Decimal) -> ListLine:
+    sizes = _sizes(estimate, part)
+    quantity = up(needs, part.unit, sizes)
+    choices = _worth_naming([(size, whole_up(quantity / size)) for size in sizes])
     if len(choices) == 1:
         [(size, count)] = choices
         said = packs_words(count, size, part.unit)
@@ -124,6 +125,8 @@ def _length_lines(estimate: Estimate, part: Part, trip: int, cuts: list[Cut]) ->
     kerf = estimate.job.allowances.kerf_mm if part.counter == "timber" else Decimal(0)
     sizes = _sizes(estimate, part)
     packs = _enough_packs(pieces, [size for size in sizes if size != CUT_PACK], kerf, cuts)
+    if not packs and not is_cable(estimate.catalogue, part):
+        return [metres_line(estimate, part, cuts, trip)]
     if not packs:
         lengths = Counter(cut.stock_mm for cut in cuts)
         return [cut_line(estimate, part, length_mm, count, trip) for length_mm, count in sorted(lengths.items())]

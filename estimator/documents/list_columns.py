@@ -17,7 +17,8 @@ COLUMNS = (
     "In stock, or days",
     "Note",
 )
-WIDTHS = (5, 26, 24, 20, 8, 9, 5, 19, 7, 10, 11, 11, 11, 10, 26)
+WIDTHS = (4.5, 21, 17, 14, 6, 8.5, 5.5, 16, 6.5, 7.5, 9.5, 9.5, 8.5, 8.5, 17)
+"""In characters; together so wide that a page of A4 prints them at about nine points."""
 QUANTITY, UNIT, PACK, PACKS, ONE_LENGTH, SAME_KIND, PRICE, NOTE = 5, 6, 7, 8, 9, 10, 11, 14
 
 ASK = "Please price every line, or say n/a."
@@ -26,6 +27,8 @@ ASK_OPEN = (
     "and what is in one under Note."
 )
 GOOD_UNTIL, EX_OR_INC = "Prices good until", "Prices ex or inc VAT"
+MARK = "List mark"
+"""The head of what tells this list, as it was written, from any other."""
 CSV_COLUMNS = (
     "Line",
     "Counter",
@@ -35,6 +38,7 @@ CSV_COLUMNS = (
     "Trip",
     "Job",
     "Reference",
+    MARK,
     "Date",
     "Wanted by",
     "Collect or deliver",

@@ -55,6 +55,7 @@ def _head_cells(estimate: Estimate, paper: Paper) -> list[str]:
         paper.trip_words,
         guarded(job.title),
         guarded(head.reference or ""),
+        paper.mark,
         job.priced_on.isoformat(),
         wanted_by(head),
         "" if head.collect is None else COLLECT[head.collect],
@@ -76,9 +77,10 @@ def guarded(text: str) -> str:
 
 
 def data(paper: Paper) -> dict[str, Any]:
-    """A list as plain data: its files, whom it is for (null: any merchant), its trip (null: one only), its lines."""
+    """A list as plain data: its files, its mark, whom it is for (null: any merchant), its trip (null: one only), its lines."""
     return {
         "files": [f"{paper.stem}.xlsx", f"{paper.stem}.csv"],
+        "mark": paper.mark,
         "merchant": paper.merchant or None,
         "trip": paper.trip or None,
         "lines": [_line_data(line) for line in paper.lines],

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from estimator.documents.list_columns import EX_OR_INC, GOOD_UNTIL
+from estimator.documents.list_columns import EX_OR_INC, GOOD_UNTIL, MARK
 from estimator.documents.list_model import ListLine
 from estimator.documents.list_papers import Paper, weight_words
 from estimator.job.model import ListHead
@@ -30,6 +30,11 @@ def ours(estimate: Estimate, paper: Paper, lines: Iterable[ListLine]) -> tuple[t
     rows.append(("Contact (name, telephone)", head.contact or ""))
     weight = weight_words(lines)
     return (*rows, ("Weight", weight)) if weight else tuple(rows)
+
+
+def theirs(paper: Paper) -> tuple[tuple[str, str], ...]:
+    """What stands on the other side: the mark, then what the merchant fills in."""
+    return ((MARK, paper.mark), *((label, "") for label in TO_FILL))
 
 
 def wanted_by(head: ListHead) -> str:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 POINTS_PER_INCH, PIXELS_PER_INCH = 72, 96
 A4_LONG_POINTS, A4_SHORT_POINTS = 841.9, 595.3
 """published: ISO 216, 297 x 210 mm."""
-SPARE = 0.95
+SPARE = 0.98
 """Programs differ a little in how large they print."""
 
 

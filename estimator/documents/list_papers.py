@@ -3,9 +3,10 @@
 import re
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from estimator.documents.list_asked import AskedList, asked_list, needs_of
 from estimator.documents.list_blank import every_blank_line
 from estimator.documents.list_columns import TRIP_TITLES
 from estimator.documents.list_model import ListLine
@@ -22,13 +23,14 @@ _LIKE_A_TRIP = re.compile(r"(^|-)trip-\d+$", re.IGNORECASE)
 class Paper:
     """One list, in one or more sheets: `stem` is its file name without the ending, `merchant` empty where any may price it.
 
-    `trip` is 0 where the job has one trip only.
+    `trip` is 0 where the job has one trip only. `mark` tells what all papers of one list ask from what any other asks.
     """
 
     stem: str
     merchant: str
     trip: int
     lines: tuple[ListLine, ...]
+    mark: str = ""
 
     @property
     def trip_words(self) -> str:
@@ -43,19 +45,33 @@ class Paper:
 
 def papers(estimate: Estimate, blank: bool) -> tuple[Paper, ...]:
     """Every list of the job: one for each merchant and trip, or where `blank` one for each kind of counter and trip."""
+    return tuple(replace(paper, mark=asked.mark) for asked, of in _every(estimate, blank) for paper in of)
+
+
+def asked_for(estimate: Estimate, blank: bool) -> tuple[AskedList, ...]:
+    """What those papers ask, all papers of one list together: merchant by merchant, or where `blank` for any merchant."""
+    return tuple(asked for asked, _ in _every(estimate, blank))
+
+
+def _every(estimate: Estimate, blank: bool) -> list[tuple[AskedList, list[Paper]]]:
+    """What each list asks, with its papers."""
     if blank:
-        lines = every_blank_line(estimate)
-        names = slugs(tuple(dict.fromkeys(line.counter for line in lines)))
-        return tuple(
-            paper
-            for counter, slug in names.items()
-            for paper in _by_trip(estimate, f"{BLANK}{slug}", "", (line for line in lines if line.counter == counter))
-        )
-    return tuple(
-        paper
-        for merchant, slug in slugs(merchants(estimate)).items()
-        for paper in _by_trip(estimate, f"{LIST}{slug}", merchant, list_lines(estimate, merchant))
-    )
+        every = every_blank_line(estimate)
+        names = slugs(tuple(dict.fromkeys(line.counter for line in every)))
+        lists = {"": [of for counter, slug in names.items() for of in _of_counter(estimate, counter, slug, every)]}
+    else:
+        lists = {
+            merchant: _by_trip(estimate, f"{LIST}{slug}", merchant, list_lines(estimate, merchant))
+            for merchant, slug in slugs(merchants(estimate)).items()
+        }
+    needs = needs_of(estimate)
+    return [
+        (asked_list(estimate, merchant, (paper.lines for paper in of), needs), of) for merchant, of in lists.items()
+    ]
+
+
+def _of_counter(estimate: Estimate, counter: str, slug: str, every: Iterable[ListLine]) -> list[Paper]:
+    return _by_trip(estimate, f"{BLANK}{slug}", "", (line for line in every if line.counter == counter))
 
 
 def _by_trip(estimate: Estimate, stem: str, merchant: str, lines: Iterable[ListLine]) -> list[Paper]:

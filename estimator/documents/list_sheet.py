@@ -12,6 +12,7 @@ from estimator.documents.list_columns import (
     ASK_OPEN,
     COLUMNS,
     COUNTER_TITLES,
+    MARK,
     NOTE,
     ONE_LENGTH,
     PACK,
@@ -22,7 +23,7 @@ from estimator.documents.list_columns import (
     UNIT,
     WIDTHS,
 )
-from estimator.documents.list_head import TO_FILL, ours
+from estimator.documents.list_head import ours, theirs
 from estimator.documents.list_model import SHELVES, ListLine
 from estimator.documents.list_pages import breaks, room
 from estimator.documents.list_papers import Paper
@@ -46,8 +47,9 @@ EMPTY: Style = {"border": 1, "border_color": "#7F7F7F", "locked": False, "valign
 MIDDLE: Style = {"valign": "vcenter"}
 TO_WRITE_ON: Style = {"text_wrap": True, "valign": "bottom", "bottom": 1, "bottom_color": "#7F7F7F", "locked": False}
 """A ruled line of the head, filled or to be filled."""
-LABEL: Style = {"valign": "bottom", "font_color": QUIET_GREY}
-RIGHT_LABEL: Style = {**LABEL, "align": "right", "indent": 1}
+LABEL: Style = {"valign": "bottom", "font_color": QUIET_GREY, "shrink": True}
+RIGHT_LABEL: Style = {"valign": "bottom", "font_color": QUIET_GREY, "align": "right", "indent": 1}
+"""Runs out to the left over empty cells."""
 
 INDENTED = (2, 3, 4, UNIT, PACK, ONE_LENGTH, SAME_KIND, PRICE, PRICE + 1, PRICE + 2, NOTE)
 """Columns of text, kept off the one before."""
@@ -58,7 +60,7 @@ WRITING_POINTS = 27
 """A row that a pen has room in, also at the size that a page is printed."""
 MOST_POINTS = 409
 """No row of a workbook is higher."""
-SHELF_POINTS, HEADINGS_POINTS, ABOVE_POINTS = 20, 30, 75
+SHELF_POINTS, HEADINGS_POINTS, ABOVE_POINTS = 20, 42, 66
 """A heading of a shelf; the row of column headings; title, what is asked and the two spaces between, with room to wrap."""
 MARGINS_INCHES = (0.6, 1.2)
 """Left and right, top and bottom, as a page of a workbook has them."""
@@ -93,9 +95,10 @@ def _sheet(page: Page, estimate: Estimate, paper: Paper, counter: str, lines: li
     page.across(1, ASK_OPEN if any(not line.packs for line in lines) else ASK, {**WRAPPED, "bold": True})
     page.thin(2)
     words = ours(estimate, paper, lines)
-    above = _head(page, words) + ABOVE_POINTS
+    above = _head(page, words, theirs(paper)) + ABOVE_POINTS
     head_row = HEAD_TOP + len(words) + 1
     page.head_row(head_row, COLUMNS, (QUANTITY, PACKS), INDENTED)
+    page.sheet.set_footer(f"&L&8For budgeting and buying only&C&8Page &P of &N&R&8{MARK} {paper.mark}. &A")
     page.sheet.repeat_rows(head_row)
     page.sheet.freeze_panes(head_row + 1, 0)
     row = head_row + 1
@@ -110,6 +113,7 @@ def _sheet(page: Page, estimate: Estimate, paper: Paper, counter: str, lines: li
                 heights[at] = (_line(page, at, line), False)
             row += len(mine) + 1
     page.finish(row - 1, NOTE, protect=False)
+    page.sheet.set_row(head_row, HEADINGS_POINTS)
     for at, (points, _) in heights.items():
         page.sheet.set_row(at, points)
     _set_breaks(page, [(at, points, heads) for at, (points, heads) in sorted(heights.items())], above)
@@ -121,15 +125,16 @@ def _set_breaks(page: Page, rows: Sequence[tuple[int, float, bool]], above: floa
     page.sheet.set_h_pagebreaks(breaks(rows, a_page - above - HEADINGS_POINTS, a_page - HEADINGS_POINTS))
 
 
-def _head(page: Page, rows: Sequence[tuple[str, str]]) -> float:
-    """Our words on the left, on the right what the merchant fills in; how high they stand in all."""
+def _head(page: Page, left: Sequence[tuple[str, str]], right: Sequence[tuple[str, str]]) -> float:
+    """Our words on the left, on the right the mark and what the merchant fills in; how high they stand in all."""
     high = 0.0
-    for row, (label, words) in enumerate(rows, HEAD_TOP):
+    for row, (label, words) in enumerate(left, HEAD_TOP):
         page.text(row, OUR_LABEL, label, LABEL)
         points = _words(page, row, OUR_WORDS, words)
-        if row - HEAD_TOP < len(TO_FILL):
-            page.text(row, THEIR_LABEL, TO_FILL[row - HEAD_TOP], RIGHT_LABEL)
-            _words(page, row, THEIR_WORDS, "")
+        if row - HEAD_TOP < len(right):
+            label, words = right[row - HEAD_TOP]
+            page.text(row, THEIR_LABEL, label, RIGHT_LABEL)
+            _words(page, row, THEIR_WORDS, words)
         page.sheet.set_row(row, points)
         high += points
     return high

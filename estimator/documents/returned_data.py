@@ -29,6 +29,7 @@ def _list_data(of: Reckoned) -> dict[str, Any]:
     return {
         "merchant": returned.merchant or None,
         "list_of": returned.answers or None,
+        "list_mark": returned.mark or None,
         "file": returned.file,
         "priced_on": returned.priced_on.isoformat() if returned.priced_on else None,
         "good_until": returned.good_until or None,

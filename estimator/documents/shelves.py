@@ -4,10 +4,12 @@ Nothing of ours is in them: no prices, no points, no circuits, only what stands 
 """
 
 from collections import Counter
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
 from estimator.buying.model import Cut, OrderLine
 from estimator.catalogue.model import Part
+from estimator.documents.list_lengths import lengths_mm
 from estimator.documents.list_model import SHELVES as SHELVES
 from estimator.documents.list_model import ListLine as ListLine
 from estimator.documents.list_model import in_order, is_armoured, is_cable, shelf_of
@@ -20,7 +22,12 @@ from estimator.rounding import whole_up
 
 CUT_PACK = Decimal(1)
 """What is sold by length in packs of 1 m is cut to order."""
+BY_THE_METRE = "metre, cut to order"
 FIRST, SECOND = 1, 2
+PLACES = (1, 2, 3)
+"""Decimals of a quantity, the fewest that will do."""
+STOCK_MM = Decimal(4800)
+"""Timber is no longer than this where the price list has no length of it; common practice."""
 
 
 def trip_of(estimate: Estimate, line: OrderLine) -> int:
@@ -52,7 +59,10 @@ def _asked(estimate: Estimate, line: OrderLine) -> list[ListLine]:
     if line.pack != CUT_PACK:
         return [_lengths(estimate, part, line, [cut for cut in mine if cut.stock_mm == line.pack * 1000])]
     whole = {of.pack * 1000 for of in estimate.order.lines if (of.part, of.merchant) == (line.part, line.merchant)}
-    counted = Counter(cut.stock_mm for cut in mine if cut.stock_mm not in whole or cut.stock_mm == line.pack * 1000)
+    to_order = [cut for cut in mine if cut.stock_mm not in whole or cut.stock_mm == line.pack * 1000]
+    if not is_cable(estimate.catalogue, part):
+        return [metres_line(estimate, part, to_order, trip_of(estimate, line), _code(estimate, line))]
+    counted = Counter(cut.stock_mm for cut in to_order)
     return [
         cut_line(estimate, part, length_mm, count, trip_of(estimate, line), _code(estimate, line))
         for length_mm, count in sorted(counted.items())
@@ -110,7 +120,7 @@ def asked_line(
 def _pieces(estimate: Estimate, part: Part, line: OrderLine) -> ListLine:
     """Packs of what is counted or measured: as many units as are needed where all come in these packs."""
     alone = sum(of.part == line.part for of in estimate.order.lines) == 1
-    quantity = up(needed(estimate, part.part), part.unit) if alone else line.pack * line.packs
+    quantity = up(needed(estimate, part.part), part.unit, (line.pack,)) if alone else line.pack * line.packs
     rounded = line.pack * line.packs > quantity and line.pack != 1
     return asked_line(
         estimate,
@@ -142,9 +152,15 @@ def needed(estimate: Estimate, part: str) -> Decimal:
     return need - sum((bought.in_hand for bought in estimate.order.bought if bought.part == part), Decimal(0))
 
 
-def up(quantity: Decimal, unit: str) -> Decimal:
-    """Whole pieces; other units to the next tenth."""
-    return Decimal(whole_up(quantity)) if unit == "nr" else Decimal(whole_up(quantity * 10)) / 10
+def up(quantity: Decimal, unit: str, sizes: Iterable[Decimal] = ()) -> Decimal:
+    """A quantity as a list says it: whole pieces; other units to the next tenth, or finer where a tenth would ask for more
+    packs of one of these `sizes` than the quantity itself does.
+    """
+    if unit == "nr":
+        return Decimal(whole_up(quantity))
+    packs = [(size, whole_up(quantity / size)) for size in sizes]
+    steps = (Decimal(whole_up(quantity.scaleb(places))).scaleb(-places) for places in PLACES)
+    return next((said for said in steps if all(said <= size * count for size, count in packs)), quantity)
 
 
 def _lengths(estimate: Estimate, part: Part, line: OrderLine, cuts: list[Cut]) -> ListLine:
@@ -185,6 +201,30 @@ def cut_line(estimate: Estimate, part: Part, length_mm: Decimal, count: int, tri
         count,
         one_length="one length each",
         note=note,
+        code=code,
+        cut=True,
+    )
+
+
+def metres_line(estimate: Estimate, part: Part, cuts: Sequence[Cut], trip: int, code: str = "") -> ListLine:
+    """What is no cable and is sold by the metre: the metres, in lengths that a merchant can have, each for whole pieces."""
+    metres = sum((cut.stock_mm for cut in cuts), Decimal(0)).scaleb(-3)
+    sold = [price.pack * 1000 for price in estimate.catalogue.prices if price.part == part.part]
+    longest = max((size for size in sold if size != CUT_PACK * 1000), default=STOCK_MM)
+    kerf = estimate.job.allowances.kerf_mm if part.counter == "timber" else Decimal(0)
+    pieces = [length_mm for cut in cuts for _, length_mm in cut.pieces]
+    lengths = Counter(lengths_mm(pieces, longest, kerf, metres * 1000))
+    said = ", ".join(f"{count} x {number(length_mm.scaleb(-3))} m" for length_mm, count in lengths.items())
+    return asked_line(
+        estimate,
+        part,
+        trip,
+        metres,
+        BY_THE_METRE,
+        CUT_PACK,
+        whole_up(metres),
+        one_length="one length each",
+        note=f"in lengths of {said}, cut to order",
         code=code,
         cut=True,
     )

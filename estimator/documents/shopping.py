@@ -6,7 +6,7 @@ from estimator.documents.list_blank import blank_lines
 from estimator.documents.list_columns import ASK, COLUMNS, COUNTER_TITLES, CSV_COLUMNS
 from estimator.documents.list_data import data, guarded, table
 from estimator.documents.list_model import ListLine
-from estimator.documents.list_papers import papers, slugs
+from estimator.documents.list_papers import asked_for, papers, slugs
 from estimator.documents.list_sheet import workbook
 from estimator.documents.shelves import list_lines, merchants, trip_of
 from estimator.result import Estimate
@@ -17,6 +17,7 @@ __all__ = [
     "COUNTER_TITLES",
     "CSV_COLUMNS",
     "ListLine",
+    "asked_for",
     "blank_lines",
     "guarded",
     "list_files",

@@ -11,6 +11,7 @@ from estimator.returned.figures import Unfit, basis_words
 from estimator.returned.headings import Headed
 
 _LABELS: tuple[tuple[str, str], ...] = (
+    ("mark", r"(list|our) mark|mark( of (the )?list)?"),
     ("job", r"job( name| title)?|for|project"),
     ("to", r"to|merchant"),
     ("date", r"date( of (the )?list)?|list date"),
@@ -31,7 +32,7 @@ _ALL_PRICES = re.compile(
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 SENTENCE = 200
 """A longer text is not looked through for a sentence."""
-REPEATED = ("job", "to", "date", "vat", "good", "priced")
+REPEATED = ("mark", "job", "to", "date", "vat", "good", "priced")
 """What a table without a head says in columns of its own."""
 
 

@@ -30,6 +30,7 @@ OURS: Mapping[str, str] = MappingProxyType(
         "in stock or days": "stock",
         "note": "note",
         "job": "job",
+        "list mark": "mark",
         "date": "date",
         "prices good until": "good",
         "prices ex or inc vat": "vat",

@@ -13,6 +13,7 @@ from estimator.returned.notes import note_of
 FEW = 5
 """So many differences are told one by one; of more, the rest is counted."""
 HAND_OVER = "write the prices on the list as it is now: studbay list makes it"
+AS_HANDED = "put back what our list said, and write what is other under Note"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,16 +54,27 @@ def _whole(cell: Cell) -> int | None:
 
 
 def choose(lists: Sequence[AskedList], found: Sequence[Found], to: str) -> AskedList:
-    """The list that most rows agree with; of equal ones that which `to` names, then the first."""
+    """The list that most rows agree with; of equal ones that which `to` names, then the first.
 
-    def agreeing(of: AskedList) -> int:
-        lines = ((one, of.line(one.number)) for one in found)
-        return sum(line is not None and not differences(one, line) for one, line in lines)
+    Of one merchant's lists that agree equally the one that stands first counts.
+    """
+    best: dict[str, tuple[int, AskedList]] = {}
+    for of in lists:
+        agree = agreeing(of, found)
+        if of.merchant not in best or agree > best[of.merchant][0]:
+            best[of.merchant] = (agree, of)
+    named, each = plain(to), list(best.values())
+    ranked = [
+        (agree, bool(named) and plain(of.to) == named, -len(of.lines), -index, of)
+        for index, (agree, of) in enumerate(each)
+    ]
+    return max(ranked, key=lambda one: one[:4])[4]
 
-    named = plain(to)
-    return max(
-        lists, key=lambda of: (agreeing(of), bool(named) and plain(of.to) == named, -len(of.lines), -lists.index(of))
-    )
+
+def agreeing(of: AskedList, found: Sequence[Found]) -> int:
+    """How many rows are as the list has them."""
+    lines = ((one, of.line(one.number)) for one in found)
+    return sum(line is not None and not differences(one, line) for one, line in lines)
 
 
 def differences(found: Found, line: AskedLine) -> tuple[Difference, ...]:
@@ -109,14 +121,19 @@ def same(cell: Cell, ours: str) -> bool:
 
 
 def problems_of(found: Sequence[Found], asked: AskedList, job: str) -> list[Problem]:
-    """Rows that are not lines of ours as they now stand."""
+    """Rows that are not lines of ours, as they were handed out where that is on record, else as they now stand."""
     wrong = [problem for one in found for problem in _row_problems(one, asked, job)]
     if len(wrong) <= FEW:
         return wrong
     rest = len(wrong) - FEW
-    cells = "1 more cell is not as your list" if rest == 1 else f"{rest} more cells are not as your list"
-    more = Problem(wrong[FEW].place, "", f"{cells} for {job} has {'it' if rest == 1 else 'them'} now", HAND_OVER)
+    cells = "1 more cell is not as" if rest == 1 else f"{rest} more cells are not as"
+    had = f"your list for {job} has {'it' if rest == 1 else 'them'} now"
+    more = Problem(wrong[FEW].place, "", f"{cells} {'it was handed out' if asked.handed else had}", _mend(asked))
     return [*wrong[:FEW], more]
+
+
+def _mend(asked: AskedList) -> str:
+    return AS_HANDED if asked.handed else HAND_OVER
 
 
 def _row_problems(one: Found, asked: AskedList, job: str) -> Iterator[Problem]:
@@ -125,15 +142,17 @@ def _row_problems(one: Found, asked: AskedList, job: str) -> Iterator[Problem]:
         cell = one.sheet.cell(one.row, "line")
         place = cell.place if cell is not None else one.row.place
         lines = ", ".join(str(of.number) for of in asked.lines[-1:])
+        whose = f"the list handed out ({asked.mark})" if asked.handed else "your list"
         yield Problem(
-            place, f"line {one.number}", f"your list has no such line; its last is {lines or 'none'}", HAND_OVER
+            place, f"line {one.number}", f"{whose} has no such line; its last is {lines or 'none'}", _mend(asked)
         )
         return
     for of in differences(one, line)[:1]:
-        found = f"{shown(of.cell.text)} under {shown(of.heading)}, where your list for {job} now says {shown(of.ours)}"
+        whose = f"the list handed out ({asked.mark})" if asked.handed else f"your list for {job} now"
+        found = f"{shown(of.cell.text)} under {shown(of.heading)}, where {whose} says {shown(of.ours)}"
         hint = (
             'write another pack or article under Note, as in "alt: 2 x 50 m"'
             if of.column in ("pack", "packs")
-            else HAND_OVER
+            else _mend(asked)
         )
         yield Problem(of.cell.place, f"line {one.number}", found, hint)

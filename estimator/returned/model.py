@@ -55,7 +55,7 @@ class Returned:
     """One list as it came back. `merchant` is whose prices they are ("" where nobody says).
 
     `answers` is the merchant whose list it was, "" for a list that any merchant may get. `seller` is the row of merchants.csv that they belong to, `known` whether the catalogue has it already. Lines stand
-    in the order of their numbers; problems and what is told in the order of the file.
+    in the order of their numbers; problems and what is told in the order of the file. `mark` is that of the list.
     """
 
     merchant: str
@@ -68,6 +68,7 @@ class Returned:
     lines: tuple[Answer, ...]
     told: tuple[Told, ...]
     problems: tuple[Problem, ...]
+    mark: str = ""
 
 
 @dataclass(frozen=True, slots=True)

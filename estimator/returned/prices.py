@@ -55,11 +55,20 @@ def _make(returned: Returned, answer: Answer) -> str:
     return answer.match if not answer.match or returned.merchant == returned.answers else returned.merchant
 
 
+TYPED, LISTED = "typed", "priced list "
+"""What the source of a price that was kept says, or begins with."""
+
+
+def returned_before(row: Price) -> bool:
+    """Whether a price of the catalogue was read back, or typed, and kept."""
+    return row.source == TYPED or row.source.startswith(LISTED)
+
+
 def _source(returned: Returned, answer: Answer) -> str:
     if not answer.number:
-        return "typed"
+        return TYPED
     file = one_line(returned.file.replace("\\", "/").rsplit("/", 1)[-1])
-    return f"priced list {file}, line {answer.number}"
+    return f"{LISTED}{file}, line {answer.number}"
 
 
 def known_prices(catalogue: Catalogue) -> dict[Key, Price]:

@@ -1,21 +1,23 @@
 """One returned list: a file's bytes and an `Estimate` go in, a `Returned` with every answer and every problem comes out."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from estimator.catalogue.model import Basis, Merchant
+from estimator.documents.list_asked import plain_mark
 from estimator.documents.words import ANY
 from estimator.problems import Place, Problem, choose
 from estimator.result import Estimate
 from estimator.returned.answers import Terms, answer_row, answer_said, bare
-from estimator.returned.asked import AskedLine, AskedList, asked_lists
+from estimator.returned.asked import AskedLine, AskedList
 from estimator.returned.cells import as_text, plain, shown
 from estimator.returned.guard import looks_packed
+from estimator.returned.handed import NOT_ON_RECORD, all_lists, by_mark, cannot_be_kept, in_doubt, latest, since
 from estimator.returned.head import Labelled, head_of
 from estimator.returned.headings import Headed, headed
 from estimator.returned.lengths import by_length
-from estimator.returned.match import HAND_OVER, Found, differences, numbered, problems_of
+from estimator.returned.match import AS_HANDED, HAND_OVER, Found, differences, numbered, problems_of
 from estimator.returned.match import choose as choose_list
 from estimator.returned.model import Answer, Returned, Told
 from estimator.returned.pasted import EXAMPLE, Typed, said_to, typed_lines, unknown
@@ -61,9 +63,12 @@ class _Read:
     problems: tuple[Problem, ...]
 
 
-def read_returned(estimate: Estimate, given: Given, wishes: Wishes) -> Returned:
-    """The list in a file: a workbook, a table of text, or lines that were typed."""
-    lists = asked_lists(estimate)
+def read_returned(estimate: Estimate, given: Given, wishes: Wishes, issued: Iterable[AskedList] = ()) -> Returned:
+    """The list in a file: a workbook, a table of text, or lines that were typed.
+
+    `issued` are lists as they were written, the last one last; it is held against that which it is one of.
+    """
+    lists = all_lists(estimate, issued)
     of = _named_list(given, lists, wishes)
     if isinstance(of, Problem):
         return _nothing(given, (), (of,))
@@ -95,12 +100,14 @@ def _named_list(given: Given, lists: Sequence[AskedList], wishes: Wishes) -> Seq
     if not wishes.of:
         return lists
     wanted = plain(wishes.of)
-    named = [of for of in lists if plain(of.name) == wanted] or [
-        of for of in lists if plain(of.merchant or ANY) == wanted
-    ]
+    named = (
+        [of for of in lists if plain(of.name) == wanted]
+        or [of for of in lists if plain(of.merchant or ANY) == wanted]
+        or [of for of in lists if of.mark == plain_mark(wishes.of)][:1]
+    )
     if named:
         return named
-    known = [of.name for of in lists]
+    known = list(dict.fromkeys(of.name for of in lists))
     return Problem(Place(given.file), "--list", f"you have no list for {shown(wishes.of)}", choose(wishes.of, known))
 
 
@@ -123,13 +130,17 @@ def _of_sheets(
     title = estimate.job.title
     found_rows = [found for sheet in known for found in numbered(sheet)]
     to = next((str(of.value) for _, of in head if of.label == "to"), given.merchant or wishes.merchant)
+    lists, unsure, two = by_mark(lists, (of for _, of in head), given.file)
     asked = choose_list(lists, found_rows, to)
-    other = _other_job(head, title) or _no_line(given, found_rows, asked, title)
+    other = _other_job(head, title) or two or _no_line(given, found_rows, asked, title)
+    if not asked.handed and (other or problems_of(found_rows, asked, title)):
+        unsure = unsure or (Told(Place(given.file), NOT_ON_RECORD),)
     if other is not None:
-        return _nothing(given, told, (other,))
+        return _nothing(given, (*told, *unsure), (other,))
     terms, wrong = _terms(estimate, given, wishes, head, known)
-    read = _rows(found_rows, asked, terms, title)
-    more = (*told, *read.told, *of_formulas(known), *of_extras(known))
+    read = _rows(estimate, found_rows, asked, terms, title)
+    unsure = (*unsure, *in_doubt(lists, asked, (one.number for one in found_rows), found_rows, given.file))
+    more = (*told, *unsure, *read.told, *of_formulas(known), *of_extras(known))
     return _whole(estimate, given, wishes, replace(read, head=head, told=more, problems=(*wrong, *read.problems)))
 
 
@@ -150,10 +161,11 @@ def _no_line(given: Given, found_rows: Sequence[Found], asked: AskedList, title:
         return None
     count = f"none of its {len(found_rows)} lines" if len(found_rows) > 1 else "its one line"
     agrees = "is" if len(found_rows) > 1 else "is not"
-    return Problem(Place(given.file), "", f"{count} {agrees} on your lists for {title} as they are now", HAND_OVER)
+    on = f"on the list handed out ({asked.mark})" if asked.handed else f"on your lists for {title} as they are now"
+    return Problem(Place(given.file), "", f"{count} {agrees} {on}", AS_HANDED if asked.handed else HAND_OVER)
 
 
-def _rows(found_rows: Sequence[Found], asked: AskedList, terms: Terms, title: str) -> _Read:
+def _rows(estimate: Estimate, found_rows: Sequence[Found], asked: AskedList, terms: Terms, title: str) -> _Read:
     """Every row that answers a line of ours; where some do not, all that differs is told and nothing is taken from those."""
     problems = problems_of(found_rows, asked, title)
     told: list[Told] = []
@@ -161,6 +173,10 @@ def _rows(found_rows: Sequence[Found], asked: AskedList, terms: Terms, title: st
     for found in found_rows:
         line = asked.line(found.number)
         if line is None or problems_of([found], asked, title):
+            continue
+        gone = cannot_be_kept(estimate, line)
+        if gone:
+            told.append(Told(found.row.place, f"line {found.number}: {gone}"))
             continue
         answer, wrong, said = answer_row(found, line, terms)
         again = taken.get(found.number)
@@ -178,18 +194,23 @@ def _of_lines(
     estimate: Estimate, given: Given, lists: Sequence[AskedList], wishes: Wishes, text: str, told: tuple[Told, ...]
 ) -> Returned:
     typed, labelled, wrong = typed_lines(given.file, text)
-    asked = _list_of_typed(given, lists, wishes, typed)
+    lists, unsure, two = by_mark(lists, labelled, given.file)
+    asked = two or _list_of_typed(given, latest(lists), wishes, typed)
     if isinstance(asked, Problem) or not typed:
         none = Problem(Place(given.file), "", "there are no prices in it", EXAMPLE)
         return _nothing(given, told, (*wrong, asked if isinstance(asked, Problem) else none))
     head = tuple(("", of) for of in labelled)
     terms, amiss = _terms(estimate, given, wishes, head, ())
     answers: dict[int, Answer] = {}
-    problems, more = [*amiss, *wrong], list(told)
+    unsure = (*unsure, *in_doubt(lists, asked, (one.number for one in typed), (), given.file))
+    problems, more = [*amiss, *wrong], [*told, *unsure]
     for one in typed:
         line = asked.line(one.number)
+        gone = cannot_be_kept(estimate, line) if line is not None else ""
         if line is None:
             problems += [of for of in (unknown(one, asked),) if of is not None]
+        elif gone:
+            more.append(Told(one.place, f"line {one.number}: {gone}"))
         elif one.number in answers:
             where = f"stands at {answers[one.number].place} already"
             problems.append(Problem(one.place, f"line {one.number}", where, "leave one of them"))
@@ -244,6 +265,8 @@ def _whole(estimate: Estimate, given: Given, wishes: Wishes, read: _Read) -> Ret
     problems = [*read.problems]
     there = {answer.number for answer in answers}
     for line in read.asked.lines:
+        if cannot_be_kept(estimate, line):
+            continue
         if line.number not in there and not any(of.where == f"line {line.number}" for of in problems):
             answers.append(bare(line, "not-on-it", Place(given.file)))
     papers = {line.paper for line in read.asked.lines if line.number in there}
@@ -263,8 +286,9 @@ def _whole(estimate: Estimate, given: Given, wishes: Wishes, read: _Read) -> Ret
     problems += wrong
     main = next((answer.basis for answer in answers if answer.basis is not None), None)
     seller, known = seller_of(estimate, merchant, main)
-    told = (*read.told, *lengths, *of_head(labelled, estimate.job.priced_on))
     in_order = tuple(sorted(answers, key=lambda answer: answer.number))
+    changed = since(estimate, read.asked, in_order, given.file)
+    told = (*read.told, *lengths, *changed, *of_head(labelled, estimate.job.priced_on))
     return Returned(
         merchant,
         read.asked.merchant,
@@ -276,6 +300,7 @@ def _whole(estimate: Estimate, given: Given, wishes: Wishes, read: _Read) -> Ret
         in_order,
         told,
         tuple(dict.fromkeys(problems)),
+        read.asked.mark,
     )
 
 

@@ -24,7 +24,7 @@ def of_head(head: Iterable[Labelled], ours: date) -> list[Told]:
             told.append(
                 Told(
                     of.cell.place,
-                    f"the list is of {day.isoformat()}, and the job now of {ours.isoformat()}; its lines still agree",
+                    f"the list is of {day.isoformat()}, and the job now of {ours.isoformat()}",
                 )
             )
     return list({one.text: one for one in reversed(told)}.values())[::-1]

@@ -4,16 +4,18 @@ Nothing is opened or written here.
 """
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from estimator.catalogue.model import Basis, Price
 from estimator.problems import Place, Problem
 from estimator.result import Estimate
+from estimator.returned.asked import AskedList
 from estimator.returned.cells import shown
 from estimator.returned.changes import far_off, reckoned
 from estimator.returned.compare import compare_returned
 from estimator.returned.guard import FILE_BYTES
+from estimator.returned.handed import side_by_side
 from estimator.returned.joint import not_to_keep, remarks, twice, unnamed
 from estimator.returned.keep import MERCHANTS, PRICES, merchants_file, misread, prices_file
 from estimator.returned.model import Outcome, Returned
@@ -45,12 +47,20 @@ def parted(argument: str, exists: Callable[[str], bool]) -> tuple[str, str]:
     return name.strip(), file.strip()
 
 
-def run(estimate: Estimate, given: Sequence[Given], options: Options, beside: Mapping[str, bytes]) -> Outcome:
+def run(
+    estimate: Estimate,
+    given: Sequence[Given],
+    options: Options,
+    beside: Mapping[str, bytes],
+    issued: Iterable[AskedList] = (),
+) -> Outcome:
     """Read the lists, hold them against the price list, compare them where there are several, and where asked say what to write.
 
-    `beside` holds prices.csv and merchants.csv of the job's folder, where they are there.
+    `beside` holds prices.csv and merchants.csv of the job's folder, where they are there; `issued` are lists as they were
+    written, the last one last.
     """
-    files = [read_returned(estimate, _renamed(one), options.wishes) for one in given]
+    written_lists = tuple(issued)
+    files = [read_returned(estimate, _renamed(one), options.wishes, written_lists) for one in given]
     returned = [*files, _typed(estimate, options)] if options.typed else files
     problems = [*_options(options, given), *(problem for of in returned for problem in of.problems)]
     accepted = frozenset(options.accept)
@@ -62,14 +72,15 @@ def run(estimate: Estimate, given: Sequence[Given], options: Options, beside: Ma
     if options.write:
         problems += [*unnamed(returned, "keep"), *not_to_keep(returned)]
     several = len({of.merchant for of in files}) > 1
-    comparison = compare_returned(estimate, files) if several and not problems else None
+    even, uneven = side_by_side(estimate, files)
+    comparison = compare_returned(estimate, even) if several and not problems else None
     rows = _rows(estimate, returned) if options.write and not problems else ()
     written = _files(returned, rows, beside) if rows else {}
     problems += misread(written)
     return Outcome(
         tuple(reckoned(estimate, of) for of in returned),
         comparison,
-        remarks(estimate, returned),
+        (*(uneven if comparison is not None else ()), *remarks(estimate, returned)),
         tuple(dict.fromkeys(problems)),
         {} if problems else written,
         len(rows),

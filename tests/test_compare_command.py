@@ -65,10 +65,13 @@ def test_the_data_hold_what_the_table_says(shed: Path, tmp_path: Path) -> None:
 def test_scenarios_of_the_job_file_are_priced_and_one_that_cannot_be_says_why_in_its_column(shed: Path) -> None:
     write(shed, sockets(6, more=SCENARIOS.format(many=400)))
     done = compare(shed)
-    assert done.exit_code == 0, done.stderr
+    assert done.exit_code == 2, done.stderr
     assert re.search(r"^two more +£[\d,]+\.\d\d +\+£", done.stdout, re.M)
     assert re.search(r"^far too many +cannot be worked out$", done.stdout, re.M)
     assert re.search(r"400 places do not fit .* write \d+ or fewer", " ".join(done.stdout.split()))
+    line = (shed / "job.toml").read_text(encoding="utf-8").split('"far too many"')[0].count("\n")
+    assert f"job.toml:{line}:1: scenario.far too many: points.S.spread: 400 places do not fit" in spoken(done)
+    assert "1 problem in the scenarios of the job file; everything else was priced and written" in spoken(done)
     page = (shed / "out" / "compare.html").read_text(encoding="utf-8")
     assert "400 places do not fit" in page
 
@@ -106,7 +109,7 @@ def test_a_thing_may_be_taken_out(shed: Path) -> None:
         (("--within", "0"), "0 buys nothing; write what may be spent"),
         (("--within", "lots"), '"lots" is no amount of money'),
         (("--within", "€900"), '"€" is not the sign of GBP'),
-        (("--within", "900"), "no group has a priority; write priority = 1, 2, 3"),
+        (("--within", "5"), "no group has a priority; write priority = 1, 2, 3"),
         ((), "there is nothing to compare: write a [[scenario]] in the job file"),
     ],
 )  # fmt: skip

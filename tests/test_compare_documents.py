@@ -20,8 +20,9 @@ from estimator.compare.changes import Changes
 from estimator.compare.compare import Asked, compare
 from estimator.compare.differences import PackRow, differences
 from estimator.compare.each import Sweep
-from estimator.compare.later import Later
+from estimator.compare.later import Later, as_said
 from estimator.compare.model import Comparison, Swept
+from estimator.compare.variants import Wanted
 from estimator.costing.model import Range
 from estimator.documents.compare import as_text, render_comparison
 from estimator.documents.compare_charts import next_charts
@@ -42,6 +43,8 @@ from tests.shed import STUDIO, shipped
 
 NEVER = re.compile(r"\b(compliant|safe|certified|pass(es|ed)?|C1|C2|C3|FI)\b", re.IGNORECASE)
 HOSTILE = "<script>alert(1)</script> =1+1 \x1b[31m \u202e{{ 7 * 7 }} \"' & \U0001f50c 電気"
+SEEN = HOSTILE.replace("\x1b", "").replace("\u202e", "")
+"""What a title may be: a job with the rest of it is refused."""
 TYPED = Place("--change")
 
 
@@ -57,11 +60,11 @@ def comparison() -> Comparison:
     job, _ = read_tree(tree, catalogue, measured)
     asked = Asked(
         (
-            ("sixteen sockets", change(points__S__spread=16)),
-            ("without downlights", Changes(remove=("points.DL",), place=TYPED)),
-            ("too many", change(points__S__spread=400)),
-            (HOSTILE, change(title=HOSTILE, points__S__spread=14)),
-            ("heavier feed", change(run__feed__cable="swa-3c-16")),
+            Wanted("sixteen sockets", change(points__S__spread=16)),
+            Wanted("without downlights", Changes(remove=("points.DL",), place=TYPED)),
+            Wanted("too many", change(points__S__spread=400)),
+            Wanted(HOSTILE, change(title=SEEN, points__S__spread=14)),
+            Wanted("heavier feed", change(run__feed__cable="swa-3c-16")),
         ),
         (Sweep("points.S.spread", 10, 15), Sweep("points.S.spread", 76, 79)),
         D(2100),
@@ -268,7 +271,7 @@ def test_a_scenario_that_cannot_be_has_its_reason_in_its_column_and_the_others_a
     ("one_in", "words"), [(1, "one"), (12, "twelve"), (16, "ten"), (20, "20"), (47, "40"), (2345, "2,000")]
 )
 def test_a_chance_is_said_in_words_or_one_round_figure(one_in: int, words: str) -> None:
-    assert words == chance(one_in)
+    assert words == chance(as_said(one_in))
 
 
 def test_figures_of_later_are_rounded_for_people() -> None:
@@ -407,8 +410,10 @@ def test_the_same_comparison_gives_the_same_bytes() -> None:
 
 def test_the_data_have_every_key() -> None:
     data = json.loads(as_data(comparison()))
-    assert ["version", "job", "total", "sure", "scenarios", "each", "within"] == list(data)
-    assert all(["name", "total", "differences", "later", "problems"] == list(one) for one in data["scenarios"])
+    assert ["version", "job", "total", "sure", "scenarios", "starts_from", "each", "within"] == list(data)
+    keys = ["name", "option", "total", "differences", "later", "placed", "write", "problems"]
+    assert all(keys == list(one) for one in data["scenarios"])
+    assert {"changes": None, "total": f"{comparison().base.budget.total:.2f}"} == data["starts_from"]
     assert [False, False, True, False, False] == [bool(one["problems"]) for one in data["scenarios"]]
     assert all(["value", "total", "price", "packs", "problems"] == list(step) for step in data["each"][0]["steps"])
     assert ["limit", "total", "kept", "left_out", "least", "proven", "tried"] == list(data["within"])

@@ -22,16 +22,21 @@ from estimator.takeoff.model import CutPiece
 LATER = "later"
 VISIT = "visit"
 MM = Fraction(1, 1000)
+EXACT_TO = 12
 
 
 @dataclass(frozen=True, slots=True)
 class LaterLine:
-    """One thing that has to be done or bought, how often, and what it comes to."""
+    """One thing that has to be done or bought, how often, and what it comes to.
+
+    `of` are the things that this line holds together, where none of them has a price of its own.
+    """
 
     what: str
     count: Decimal
     unit: str
     cost: Range
+    of: tuple["LaterLine", ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +44,10 @@ class Later:
     """What an extra costs now, with the frame open and nothing set aside, and later; hours are one's own, which have no price unless the row
     gives one.
 
-    `one_in` is the chance from which fitting it now is the cheaper choice, as "one in so many", at the likely cost:
-    now < chance x later. It is None where it costs nothing now, or as much as later.
+    `chance` is that from which fitting it now is the cheaper choice, at the likely cost: now < chance x later. `one_in` is the
+    same as people say it, "one in so many", no finer than anyone can know it. Both are None where it costs nothing now, or more
+    than later. `saved` is what taking other things out saves by itself, which is no part of `now`; `netted` where something is
+    taken out as well and `now` is the difference of the two, since they cannot be told apart.
     """
 
     now: Decimal
@@ -48,6 +55,9 @@ class Later:
     cost: Range
     hours: Range
     one_in: int | None
+    chance: Fraction | None = None
+    saved: Decimal = Decimal(0)
+    netted: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,12 +95,14 @@ def later(before: Estimate, after: Estimate) -> Later | None:
     rows = [row for row in after.catalogue.labour if row.kit == LATER]
     lines = (*_work(rows, extra), *_materials(before, after), *_sums(before, after))
     hours = _hours([row for row in rows if row.who == "self" and row.rate is None], extra)
-    cost = Range(*(sum((getattr(line.cost, name) for line in lines), Decimal(0)) for name in ("low", "likely", "high")))
-    now = _without_reserve(after) - _without_reserve(before)
-    return Later(now, lines, cost, hours, one_in(now, cost.likely))
+    cost = _sum([line.cost for line in lines])
+    now = without_reserve(after) - without_reserve(before)
+    most = one_in(now, cost.likely)
+    chance = None if most is None else Fraction(now) / Fraction(cost.likely)
+    return Later(now, lines, cost, hours, None if most is None else as_said(most), chance)
 
 
-def _without_reserve(estimate: Estimate) -> Decimal:
+def without_reserve(estimate: Estimate) -> Decimal:
     """The total inc VAT with nothing set aside: what is later has nothing set aside either."""
     reserve = estimate.budget.contingency
     return estimate.budget.total - reserve - money(reserve * estimate.job.allowances.vat)
@@ -101,6 +113,14 @@ def one_in(now: Decimal, later_cost: Decimal) -> int | None:
     if now <= 0 or later_cost < now:
         return None
     return int(Fraction(later_cost) / Fraction(now))
+
+
+def as_said(number: int) -> int:
+    """One in so many as people say it: up to twelve as it is, above that rounded down to one figure."""
+    if number <= EXACT_TO:
+        return number
+    unit = int(f"1{'0' * (len(str(number)) - 1)}")
+    return number // unit * unit
 
 
 def extra_of(before: Estimate, after: Estimate) -> Extra:
@@ -176,21 +196,25 @@ def _counted(row: Labour, extra: Extra) -> Decimal:
 
 
 def _work(rows: list[Labour], extra: Extra) -> Iterator[LaterLine]:
-    """Priced work; an electrician's comes to the least charge for a visit, if that is more."""
+    """Priced work, row by row; of someone with a least charge for a visit that is more at any end, in one line that holds it."""
     priced = [row for row in rows if row.rate is not None and row.per != VISIT and _counted(row, extra)]
-    for row in priced:
-        yield LaterLine(row.task, _counted(row, extra), row.per, _cost(row, _counted(row, extra)))
-    for row in rows:
-        if row.per == VISIT and row.rate is not None and extra.visited:
-            own = [_cost(one, _counted(one, extra)) for one in priced if one.who == row.who]
-            least, done = _cost(row, Decimal(1)), _sum(own)
-            topped = Range(
-                max(least.low - done.low, Decimal(0)),
-                max(least.likely - done.likely, Decimal(0)),
-                max(least.high - done.high, Decimal(0)),
-            )
-            if topped != Range(Decimal(0), Decimal(0), Decimal(0)):
-                yield LaterLine(f"{row.task}: what is left of it", Decimal(1), VISIT, topped)
+    visits = [row for row in rows if row.rate is not None and row.per == VISIT and extra.visited]
+    held: set[str] = set()
+    together = []
+    for visit in visits:
+        own = [_line(row, extra) for row in priced if row.who == visit.who]
+        done, least = _sum([line.cost for line in own]), _cost(visit, Decimal(1))
+        whole = Range(max(least.low, done.low), max(least.likely, done.likely), max(least.high, done.high))
+        if whole != done:
+            held.add(visit.who)
+            together.append(LaterLine(visit.task, Decimal(1), VISIT, whole, tuple(own)))
+    yield from (_line(row, extra) for row in priced if row.who not in held)
+    yield from together
+
+
+def _line(row: Labour, extra: Extra) -> LaterLine:
+    count = _counted(row, extra)
+    return LaterLine(row.task, count, row.per, _cost(row, count))
 
 
 def _sum(ranges: list[Range]) -> Range:

@@ -18,15 +18,15 @@ from estimator.quantities import Wrong
 
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
 _SCENARIO = "scenario."
-Does = Literal["replace", "write", "join", "append", "take-out"]
+Does = Literal["replace", "write", "into", "join", "append", "take-out"]
 
 
 @dataclass(frozen=True, slots=True)
 class Edit:
     """One thing to do in the job file.
 
-    `replace`: write `lines` in place of `old`, which stands at `place`. `write`: write them under `table`, which starts at
-    `place`. `join`: write them into the list `table`. `append`: write them below `table`, or, without one, at the end of the
+    `replace`: write `lines` in place of `old`, which stands at `place`. `write`: write them right below the
+    line at which `table` starts. `into`: write them into the braces of `table`. `join`: write them into the list `table`. `append`: write them below `table`, or, without one, at the end of the
     file. `take-out`: take `table`, or `old` under it, out.
     """
 
@@ -75,7 +75,17 @@ def _change(tree: Tree, path: Path, value: object) -> Edit:
     if there:
         old_line = f"{key_words(key)} = {toml(old)}"
         return Edit("replace", tree.key_place(path), table_words(tree, path[:-1]), old=old_line, lines=(line,))
-    return Edit("write", tree.place(path[:-1]), table_words(tree, path[:-1]), lines=(line,))
+    outer = path[:-1]
+    return Edit(
+        "into" if _in_braces(tree, outer) else "write", tree.place(outer), table_words(tree, outer), lines=(line,)
+    )
+
+
+def _in_braces(tree: Tree, path: Path) -> bool:
+    """Whether a table stands in braces, on one line, and not under a header of its own."""
+    if path and isinstance(path[-1], int):
+        return tree.place((*path[:-1], 0)) != tree.place(path[:-1])
+    return bool(path) and tree.place(path) > tree.key_place(path)
 
 
 def _remove(tree: Tree, path: Path) -> Edit:
@@ -92,7 +102,7 @@ def _add(tree: Tree, address: str, items: list[object]) -> Iterator[Edit]:
     path = _path(tree, address) or (address,)
     there = _get(tree.data, path)[0]
     rows = [item for item in items if isinstance(item, Mapping)]
-    if isinstance(there, list) and there and tree.place((*path, 0)) != tree.place(path):
+    if isinstance(there, list) and there and _in_braces(tree, (*path, 0)):
         lines = tuple(f"{toml(row)}," for row in rows)
         yield Edit("join", tree.place(path), table_words(tree, path), lines=lines)
         return

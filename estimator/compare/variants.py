@@ -1,10 +1,10 @@
 """Variants: a job's tree, a catalogue and changes go in, each priced by the whole pipeline; or why it cannot be."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from estimator.catalogue.model import Catalogue
-from estimator.compare.changes import Changes, changed
+from estimator.compare.changes import Changes, attempt
 from estimator.compare.options_model import Option
 from estimator.compare.options_scenario import after_option
 from estimator.estimate import estimate
@@ -72,13 +72,15 @@ def variant(tree: Tree, catalogue: Catalogue, name: str, changes: Changes, memor
     `memory` is what variants of one job share. The job as it stands is taken to work: whatever is wrong with the changed one
     is told where the changes were written.
     """
+    made, problems = attempt(tree, changes)
     try:
-        job, _ = read_tree(changed(tree, changes), catalogue, memory=memory)
-        problems: Iterable[Problem] = crosscheck(job, catalogue)
+        job, _ = read_tree(made, catalogue, memory=memory)
+        problems += crosscheck(job, catalogue)
+        worked = estimate(job, catalogue, memory)
         if not problems:
-            return Variant(name, changes, estimate(job, catalogue, memory), ())
+            return Variant(name, changes, worked, ())
     except Refused as refused:
-        problems = refused.problems
+        problems += refused.problems
     return Variant(name, changes, None, tuple(dict.fromkeys(_there(changes, problem) for problem in problems)))
 
 

@@ -32,7 +32,9 @@ def _says(edit: Edit) -> str:
             old = edit.old if len(edit.old) <= LONGEST else "what stands there"
             return f"{where}{within}: in place of {old} write"
         case "write":
-            return f"{where}{within}: write as well"
+            return f"{where}{within}: write below that line"
+        case "into":
+            return f"{where}{within}: write into the braces"
         case "join":
             return f"{where}, the list {edit.table}: write into it"
         case "append":

@@ -18,7 +18,7 @@ import pytest
 from estimator.catalogue.read import read_catalogue
 from estimator.compare.changes import Changes
 from estimator.compare.compare import Asked, compare
-from estimator.compare.differences import PackRow, differences
+from estimator.compare.differences import PackRow, Row, differences
 from estimator.compare.each import Sweep
 from estimator.compare.later import Later, as_said
 from estimator.compare.model import Comparison, Swept
@@ -29,6 +29,7 @@ from estimator.documents.compare_charts import next_charts
 from estimator.documents.compare_charts_sure import Tick, _tiers
 from estimator.documents.compare_columns import WIDTH
 from estimator.documents.compare_data import as_data
+from estimator.documents.compare_facts import figure_rows
 from estimator.documents.compare_packs import SHIFTED, pack_words
 from estimator.documents.compare_page import render_comparison_page
 from estimator.documents.compare_side import side_tables
@@ -422,6 +423,36 @@ def test_the_data_have_every_key() -> None:
         sure
     )
     assert f"{comparison().sure.high:.2f}" == sure["high"]
+
+
+def test_hours_and_metres_that_look_the_same_are_no_difference() -> None:
+    base = comparison().base
+    hours = base.budget.hours_self
+    # hand: 0.04 hours more is less than is told, 0.1 hours are seen
+    for more, shown in ((D("0.0001"), 0), (D("0.1"), 1)):
+        budget = replace(base.budget, hours_self=Range(hours.low + more, hours.likely + more, hours.high + more))
+        assert shown == len(differences(base, replace(base, budget=budget)).hours)
+
+
+def test_a_figure_that_looks_the_same_has_no_row() -> None:
+    of = comparison()
+    (column, *_) = of.columns
+    assert column.differences is not None
+    for after, shown in ((D("63.32"), 0), (D("63.36"), 1)):  # hand: 63.3 and 63.3; 63.3 and 63.4
+        found = replace(
+            column.differences, points=(), holes=(), hours=(), metres=(Row("te-1.5", D("63.29"), after),)
+        )
+        assert shown == len(figure_rows(of, (replace(column, differences=found),)))
+
+
+def test_every_cell_of_the_side_by_side_says_what_it_is_where_it_stands_alone() -> None:
+    html = page()
+    table = html[
+        html.index('<table class="reflow sides">') : html.index("</table>", html.index('class="reflow sides"'))
+    ]
+    cells = re.findall(r"<td\b[^>]*>", table)
+    assert len(cells) > 20
+    assert all("data-label=" in cell for cell in cells)
 
 
 @pytest.mark.office

@@ -9,7 +9,7 @@ from estimator.documents.basis import invented_prices
 from estimator.documents.compare_charts import next_charts
 from estimator.documents.compare_charts_sure import mover_bars, sure_line
 from estimator.documents.compare_edits import edit_words
-from estimator.documents.compare_facts import counted, reasons, sweep_title
+from estimator.documents.compare_facts import counted, reasons, start_words, sweep_title
 from estimator.documents.compare_later import LaterTable, later_tables
 from estimator.documents.compare_limit import limit_context
 from estimator.documents.compare_says import (
@@ -95,6 +95,7 @@ def _sweep(of: Comparison, swept: Swept, prefix: str) -> Mapping[str, Any]:
     return {
         "title": title,
         "heading": heading,
+        "start": start_words(of),
         "next": next_one(rows) is not None,
         "says": (*first_words(of), *sweep_words(rows, currency)),
         "charts": next_charts(rows, heading, currency, f"The price of the next one: {title}", prefix),

@@ -439,9 +439,7 @@ def test_a_figure_that_looks_the_same_has_no_row() -> None:
     (column, *_) = of.columns
     assert column.differences is not None
     for after, shown in ((D("63.32"), 0), (D("63.36"), 1)):  # hand: 63.3 and 63.3; 63.3 and 63.4
-        found = replace(
-            column.differences, points=(), holes=(), hours=(), metres=(Row("te-1.5", D("63.29"), after),)
-        )
+        found = replace(column.differences, points=(), holes=(), hours=(), metres=(Row("te-1.5", D("63.29"), after),))
         assert shown == len(figure_rows(of, (replace(column, differences=found),)))
 
 

@@ -18,6 +18,7 @@ from estimator.compare.variants import Wanted, changes_of
 from estimator.documents.compare_edits import edit_words
 from estimator.documents.compare_says import put_words
 from estimator.estimate import estimate
+from estimator.job.measured import with_measured
 from estimator.job.model import Scenario
 from estimator.job.read import parse_job, read_tree
 from estimator.job.text import read_text
@@ -225,3 +226,12 @@ def test_a_value_comes_back_as_it_was_written(value: object) -> None:
 def test_what_has_no_toml_is_our_own_mistake() -> None:
     with pytest.raises(TypeError):
         toml(object())
+
+
+def test_a_measured_length_beside_the_job_is_told_by_its_row_and_column(tmp_path: Path) -> None:
+    (tmp_path / "as-built.csv").write_text("from,to,length\nCU,S1,3 m\n", encoding="utf-8")
+    tree, problems = with_measured(read_text(SHED, str(tmp_path / "job.toml")), tmp_path / "as-built.csv")
+    assert () == problems
+    (edit,) = edits_of(tree, Changes(change=(("as_built[1].circuit", "sockets"),)))
+    (told,) = edit_words(Column(None, None, None, edits=(edit,)))  # type: ignore[arg-type]
+    assert ("as-built.csv, line 2: write into the column circuit", ("sockets",)) == (told.says, told.lines)

@@ -44,13 +44,21 @@ def compare(tree: Tree, catalogue: Catalogue, base: Estimate, asked: Asked) -> C
     memory = Memory()
     columns = tuple(_column(tree, catalogue, base, one, memory) for one in asked.scenarios)
     sure = how_sure(base)
-    start = base if asked.first is None else variant(tree, catalogue, "", asked.first, memory).estimate
+    start = base if asked.first is None else _first(tree, catalogue, asked.first, columns, memory)
     if start is None:
         return Comparison(base, sure, columns, (), None, base, asked.first)
     from_here = tree if asked.first is None else changed(tree, asked.first)
     swept = tuple(Swept(sweep, each(from_here, catalogue, sweep, EACH, memory)) for sweep in asked.sweeps)
     limited = None if asked.limit is None else within(from_here, catalogue, start, asked.limit, WITHIN, memory)
     return Comparison(base, sure, columns, swept, limited, start, asked.first)
+
+
+def _first(
+    tree: Tree, catalogue: Catalogue, changes: Changes, columns: tuple[Column, ...], memory: Memory
+) -> Estimate | None:
+    """The job with what is changed first, which mostly is a scenario too."""
+    made = next((one.variant for one in columns if one.variant.changes is changes), None)
+    return (made or variant(tree, catalogue, "", changes, memory)).estimate
 
 
 def _column(tree: Tree, catalogue: Catalogue, base: Estimate, asked: Wanted, memory: Memory) -> Column:

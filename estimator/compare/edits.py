@@ -18,7 +18,7 @@ from estimator.quantities import Wrong
 
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
 _SCENARIO = "scenario."
-Does = Literal["replace", "write", "into", "join", "append", "take-out"]
+Does = Literal["replace", "write", "column", "into", "join", "append", "take-out"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +26,7 @@ class Edit:
     """One thing to do in the job file.
 
     `replace`: write `lines` in place of `old`, which stands at `place`. `write`: write them right below the
-    line at which `table` starts. `into`: write them into the braces of `table`. `join`: write them into the list `table`. `append`: write them below `table`, or, without one, at the end of the
+    line at which `table` starts. `column`: write them, at `place` in another file, into the column `table`. `into`: write them into the braces of `table`. `join`: write them into the list `table`. `append`: write them below `table`, or, without one, at the end of the
     file. `take-out`: take `table`, or `old` under it, out.
     """
 
@@ -71,6 +71,8 @@ def _change(tree: Tree, path: Path, value: object) -> Edit:
     key = path[-1]
     if isinstance(key, int):
         return Edit("replace", tree.place(path), table_words(tree, path), old=toml(old), lines=(toml(value),))
+    if tree.place(path[:-1]).file != tree.file:
+        return Edit("column", tree.place(path[:-1]), key, lines=(value if isinstance(value, str) else toml(value),))
     line = f"{key_words(key)} = {toml(value)}"
     if there:
         old_line = f"{key_words(key)} = {toml(old)}"

@@ -10,18 +10,15 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from estimator.buying.offers import allowed, inc_vat
-from estimator.catalogue.model import Catalogue, Labour
+from estimator.catalogue.model import Labour
+from estimator.compare.later_things import materials, sums
 from estimator.costing.model import Range
-from estimator.job.model import Job
 from estimator.result import Estimate
 from estimator.rounding import money
 from estimator.routing.model import RunRoute
-from estimator.takeoff.model import CutPiece
 
 LATER = "later"
 VISIT = "visit"
-MM = Fraction(1, 1000)
 EXACT_TO = 12
 
 
@@ -93,7 +90,7 @@ def later(before: Estimate, after: Estimate) -> Later | None:
     if extra.nothing:
         return None
     rows = [row for row in after.catalogue.labour if row.kit == LATER]
-    lines = (*_work(rows, extra), *_materials(before, after), *_sums(before, after))
+    lines = (*_work(rows, extra), *_bought(before, after))
     hours = _hours([row for row in rows if row.who == "self" and row.rate is None], extra)
     cost = _sum([line.cost for line in lines])
     now = without_reserve(after) - without_reserve(before)
@@ -242,65 +239,7 @@ def _hours(rows: list[Labour], extra: Extra) -> Range:
     )
 
 
-def _materials(before: Estimate, after: Estimate) -> Iterator[LaterLine]:
-    """One line: all that is added, each part in the smallest packs that hold it."""
-    total = Fraction(0)
-    for part, units in _added(before, after).items():
-        total += _alone(after.job, after.catalogue, part, units)
-    for piece in _pieces(before, after):
-        total += _alone(after.job, after.catalogue, piece.part, Fraction(piece.length_mm) * MM)
-    cost = money(total)
-    if cost:
-        yield LaterLine("Materials, in the smallest packs", Decimal(1), "item", Range(cost, cost, cost))
-
-
-def _sums(before: Estimate, after: Estimate) -> Iterator[LaterLine]:
-    """Sums that are added cost as much later as now: nobody has said otherwise."""
-    had = {line.sum.name for line in before.budget.sums}
-    for line in after.budget.sums:
-        if line.sum.name not in had:
-            cost = line.net + (money(line.net * after.job.allowances.vat) if line.sum.vat == "ex" else line.vat)
-            yield LaterLine(line.sum.name, Decimal(1), "item", Range(cost, cost, cost))
-
-
-def _added(before: Estimate, after: Estimate) -> dict[str, Fraction]:
-    """Units more of every part that is sold by the piece."""
-    parts = after.catalogue.parts
-    more: dict[str, Fraction] = {}
-    for sign, estimate in ((1, after), (-1, before)):
-        for line in estimate.takeoff.quantities:
-            if parts[line.part].sold_as == "piece":
-                more[line.part] = more.get(line.part, Fraction(0)) + sign * Fraction(line.with_waste)
-    return {part: units for part, units in sorted(more.items()) if units > 0}
-
-
-def _pieces(before: Estimate, after: Estimate) -> list[CutPiece]:
-    """So many of the longest pieces of each part as there are more of them: which leg is new is not to be known."""
-    had = Counter(piece.part for piece in before.takeoff.pieces)
-    by_part: dict[str, list[CutPiece]] = {}
-    for piece in after.takeoff.pieces:
-        by_part.setdefault(piece.part, []).append(piece)
-    added = []
-    for part, pieces in sorted(by_part.items()):
-        pieces.sort(key=lambda piece: (-piece.length_mm, piece.of))
-        added += pieces[: max(0, len(pieces) - had[part])]
-    return added
-
-
-def _alone(job: Job, catalogue: Catalogue, part: str, units: Fraction) -> Fraction:
-    """Money inc VAT for so many units bought by themselves, in the cheapest one pack size; nothing where nobody sells it."""
-    merchants = allowed(job, catalogue)
-    rate = catalogue.parts[part].vat_rate
-    costs = [
-        inc_vat(row, rate) * -(-units // Fraction(row.pack))
-        for row in catalogue.prices
-        if row.part == part
-        and row.merchant in merchants
-        and (catalogue.parts[part].sold_as == "piece" or _holds(row.pack, units))
-    ]
-    return min(costs, default=Fraction(0))
-
-
-def _holds(pack: Decimal, units: Fraction) -> bool:
-    """Whether a piece of that length can be had out of one pack: cut to order, or no longer than it."""
-    return pack == 1 or Fraction(pack) >= units
+def _bought(before: Estimate, after: Estimate) -> Iterator[LaterLine]:
+    """One line for all materials, and one for each sum that is added."""
+    costs = [("Materials, in the smallest packs", materials(before, after)), *sums(before, after)]
+    yield from (LaterLine(what, Decimal(1), "item", Range(cost, cost, cost)) for what, cost in costs if cost)

@@ -83,7 +83,7 @@ def _things(base: Estimate, limit: Decimal, place: Place) -> tuple[Thing, ...]:
     if base.budget.total <= limit:
         return things
     if not things:
-        found = f"the job comes to {base.budget.total}, more than {limit}, and no group has a priority"
+        found = f"the job comes to {base.budget.total} inc VAT, which is more than {limit}, and no group has a priority"
         write = "write priority = 1, 2, 3 ... on the groups that could be left out (1 is kept longest)"
         raise Refused([Problem(place, "points", found, write)])
     if len(things) > MOST_THINGS:

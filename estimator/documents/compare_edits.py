@@ -33,6 +33,8 @@ def _says(edit: Edit) -> str:
             return f"{where}{within}: in place of {old} write"
         case "write":
             return f"{where}{within}: write below that line"
+        case "column":
+            return f"{where}: write into the column {edit.table}"
         case "into":
             return f"{where}{within}: write into the braces"
         case "join":

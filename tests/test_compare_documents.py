@@ -300,6 +300,20 @@ def test_the_decision_is_one_line(now: str, hours: str, one_in: int | None, word
     assert later_words(later, "GBP").endswith(words)
 
 
+@pytest.mark.parametrize(
+    ("saved", "netted", "words"),
+    [
+        ("0", False, "that you will want it."),
+        ("150", False, "What is taken out or cut down saves £150.00 by itself, now; later it would save nothing."),
+        ("-2", False, "What is taken out or cut down costs £2.00 more by itself, now; later it would save nothing."),
+        ("0", True, "as the two cannot be priced apart; later it would save nothing."),
+    ],
+)
+def test_what_is_taken_out_is_told_apart(saved: str, netted: bool, words: str) -> None:
+    spans = Range(D(90), D(200), D(300)), Range(D(0), D(0), D(0))
+    assert later_words(Later(D(10), (), *spans, 20, saved=D(saved), netted=netted), "GBP").endswith(words)
+
+
 def test_taking_out_has_no_later_and_says_so() -> None:
     column = comparison().columns[1]
     assert column.later is None

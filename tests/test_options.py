@@ -231,7 +231,7 @@ def test_digging_by_hand_takes_the_hire_out_and_the_hours_follow() -> None:
     assert ["by hand"] == [trench.dig for trench in after.job.trenches]
     # from memory: 3, 5, 10 minutes a metre by machine, 25, 40, 120 by hand; hand: (25 - 3, 40 - 5, 120 - 10) x 22 m / 60
     assert (D(484), D(770), D(2420)) == tuple(round(60 * hours, 6) for hours in own_hours(base(STUDIO), after))
-    assert 'By hand: lawn (22.00 m), without "Mini digger with driver, half a day".' == (
+    assert 'By hand: the trench "lawn" (22.00 m), without "Mini digger with driver, half a day".' == (
         option(base(STUDIO), "trench-by-hand").does
     )
 

@@ -136,7 +136,7 @@ def _dug(here: Here, how: Digging) -> list[Trench]:
 
 
 def _trenches(trenches: list[Trench]) -> str:
-    return listed([f"{trench.name} ({in_metres(trench.length_mm)})" for trench in trenches])
+    return listed([f'the trench "{trench.name}" ({in_metres(trench.length_mm)})' for trench in trenches])
 
 
 def _diggers(here: Here) -> list[Sum]:

@@ -67,7 +67,8 @@ def put_words(catalogue: Catalogue, put: Put) -> str:
         return f"{name}: {put.room}, {put.surface}, {at}"
     side = "" if put.surface == "wall" else f", {put.surface}"
     up = "" if put.height_mm is None else f", {_metres(put.height_mm)} above the floor"
-    return f"{name}: {put.room}, wall {put.wall}{side}, {_metres(put.along_mm)} from its left end{up}"
+    wall = put.wall if put.wall.startswith("wall") else f"wall {put.wall}"
+    return f"{name}: {put.room}, {wall}{side}, {_metres(put.along_mm)} from its left end{up}"
 
 
 def changes_words(changes: Changes) -> tuple[str, ...]:

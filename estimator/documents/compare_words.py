@@ -61,7 +61,7 @@ def out_words(later: Later, currency: str) -> str:
     saves = (
         f"saves {money(later.saved, currency)}" if later.saved > 0 else f"costs {money(-later.saved, currency)} more"
     )
-    return f" What is taken out {saves} by itself, now; later it would save nothing."
+    return f" What is taken out or cut down {saves} by itself, now; later it would save nothing."
 
 
 def _worth(later: Later) -> str:

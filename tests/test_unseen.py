@@ -51,3 +51,10 @@ def test_a_table_with_such_a_character_is_told_with_its_row() -> None:
         assemble(shipped, {"options": own})
     assert str(refused.value).startswith("options.csv:2: title: ")
     assert str(refused.value).endswith("write it without U+202E, which cannot be seen and could turn text round")
+
+
+def test_a_cell_may_hold_several_lines() -> None:
+    shipped = {table.name: Source(table.file, read_bytes("catalogues", table.file)) for table in TABLES}
+    head = "option,title,why,action,kind,cable,device,height_mm,amount\n"
+    own = Source("options.csv", f'{head}a-tap,"A\r\ntap",So.,larger-feed,,,,,\n'.encode())
+    assert "A\r\ntap" == assemble(shipped, {"options": own}).options["a-tap"].title

@@ -23,8 +23,8 @@ class Unfit(ValueError):
 
 
 def text(cell: str) -> str:
-    """Any text that can be seen."""
-    if found := unseen(cell.replace("\n", " ").replace("\t", " ")):
+    """Any text that can be seen; a cell may hold several lines."""
+    if found := unseen(re.sub(r"[\r\n\t]", " ", cell)):
         raise Unfit(f"write it without {', '.join(found)}, which cannot be seen and could turn text round")
     return cell
 

@@ -1,5 +1,6 @@
 """What is wrong with something a user wrote: where it stands, what was found, what to write instead."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -22,6 +23,20 @@ LIKE, LIKE_SHORT, SHORT = 0.6, 0.5, 4
 """How alike two words must be (0 to 1) for one to be offered for the other; words of up to 4 letters differ sooner."""
 
 
+_UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]")
+"""What is not seen itself but acts on a screen: control characters, and marks that turn the direction of writing."""
+
+
+def unseen(text: str) -> tuple[str, ...]:
+    """Characters of a text that act on a screen without being seen, each once, as `U+202E`."""
+    return tuple(dict.fromkeys(f"U+{ord(letter):04X}" for letter in _UNSEEN.findall(text)))
+
+
+def without_unseen(text: str) -> str:
+    """The text without such characters."""
+    return " ".join(_UNSEEN.sub("", text).split())
+
+
 @dataclass(frozen=True, slots=True)
 class Problem:
     """One thing in the input that has to change before anything can be worked out.
@@ -38,7 +53,8 @@ class Problem:
     def __str__(self) -> str:
         address = f"{self.where}: " if self.where else ""
         hint = f"; {self.write}" if self.write else ""
-        return f"{self.place}: {address}{self.found}{hint}"
+        said = f"{self.place}: {address}{self.found}{hint}"
+        return _UNSEEN.sub(lambda letter: f"\\u{ord(letter[0]):04x}", said)
 
 
 class Refused(Exception):

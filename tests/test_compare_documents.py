@@ -18,16 +18,18 @@ import pytest
 from estimator.catalogue.read import read_catalogue
 from estimator.compare.changes import Changes
 from estimator.compare.compare import Asked, compare
-from estimator.compare.differences import PackRow, differences
+from estimator.compare.differences import PackRow, Row, differences
 from estimator.compare.each import Sweep
-from estimator.compare.later import Later
+from estimator.compare.later import Later, as_said
 from estimator.compare.model import Comparison, Swept
+from estimator.compare.variants import Wanted
 from estimator.costing.model import Range
 from estimator.documents.compare import as_text, render_comparison
 from estimator.documents.compare_charts import next_charts
 from estimator.documents.compare_charts_sure import Tick, _tiers
 from estimator.documents.compare_columns import WIDTH
 from estimator.documents.compare_data import as_data
+from estimator.documents.compare_facts import figure_rows
 from estimator.documents.compare_packs import SHIFTED, pack_words
 from estimator.documents.compare_page import render_comparison_page
 from estimator.documents.compare_side import side_tables
@@ -42,6 +44,8 @@ from tests.shed import STUDIO, shipped
 
 NEVER = re.compile(r"\b(compliant|safe|certified|pass(es|ed)?|C1|C2|C3|FI)\b", re.IGNORECASE)
 HOSTILE = "<script>alert(1)</script> =1+1 \x1b[31m \u202e{{ 7 * 7 }} \"' & \U0001f50c 電気"
+SEEN = HOSTILE.replace("\x1b", "").replace("\u202e", "")
+"""What a title may be: a job with the rest of it is refused."""
 TYPED = Place("--change")
 
 
@@ -57,11 +61,11 @@ def comparison() -> Comparison:
     job, _ = read_tree(tree, catalogue, measured)
     asked = Asked(
         (
-            ("sixteen sockets", change(points__S__spread=16)),
-            ("without downlights", Changes(remove=("points.DL",), place=TYPED)),
-            ("too many", change(points__S__spread=400)),
-            (HOSTILE, change(title=HOSTILE, points__S__spread=14)),
-            ("heavier feed", change(run__feed__cable="swa-3c-16")),
+            Wanted("sixteen sockets", change(points__S__spread=16)),
+            Wanted("without downlights", Changes(remove=("points.DL",), place=TYPED)),
+            Wanted("too many", change(points__S__spread=400)),
+            Wanted(HOSTILE, change(title=SEEN, points__S__spread=14)),
+            Wanted("heavier feed", change(run__feed__cable="swa-3c-16")),
         ),
         (Sweep("points.S.spread", 10, 15), Sweep("points.S.spread", 76, 79)),
         D(2100),
@@ -268,7 +272,7 @@ def test_a_scenario_that_cannot_be_has_its_reason_in_its_column_and_the_others_a
     ("one_in", "words"), [(1, "one"), (12, "twelve"), (16, "ten"), (20, "20"), (47, "40"), (2345, "2,000")]
 )
 def test_a_chance_is_said_in_words_or_one_round_figure(one_in: int, words: str) -> None:
-    assert words == chance(one_in)
+    assert words == chance(as_said(one_in))
 
 
 def test_figures_of_later_are_rounded_for_people() -> None:
@@ -294,6 +298,20 @@ def test_figures_of_later_are_rounded_for_people() -> None:
 def test_the_decision_is_one_line(now: str, hours: str, one_in: int | None, words: str) -> None:
     later = Later(D(now), (), Range(D(90), D(200), D(300)), Range(D(hours), D(hours), D(hours)), one_in)
     assert later_words(later, "GBP").endswith(words)
+
+
+@pytest.mark.parametrize(
+    ("saved", "netted", "words"),
+    [
+        ("0", False, "that you will want it."),
+        ("150", False, "What is taken out or cut down saves £150.00 by itself, now; later it would save nothing."),
+        ("-2", False, "What is taken out or cut down costs £2.00 more by itself, now; later it would save nothing."),
+        ("0", True, "as the two cannot be priced apart; later it would save nothing."),
+    ],
+)
+def test_what_is_taken_out_is_told_apart(saved: str, netted: bool, words: str) -> None:
+    spans = Range(D(90), D(200), D(300)), Range(D(0), D(0), D(0))
+    assert later_words(Later(D(10), (), *spans, 20, saved=D(saved), netted=netted), "GBP").endswith(words)
 
 
 def test_taking_out_has_no_later_and_says_so() -> None:
@@ -407,8 +425,10 @@ def test_the_same_comparison_gives_the_same_bytes() -> None:
 
 def test_the_data_have_every_key() -> None:
     data = json.loads(as_data(comparison()))
-    assert ["version", "job", "total", "sure", "scenarios", "each", "within"] == list(data)
-    assert all(["name", "total", "differences", "later", "problems"] == list(one) for one in data["scenarios"])
+    assert ["version", "job", "total", "sure", "scenarios", "starts_from", "each", "within"] == list(data)
+    keys = ["name", "option", "total", "differences", "later", "placed", "write", "problems"]
+    assert all(keys == list(one) for one in data["scenarios"])
+    assert {"changes": None, "total": f"{comparison().base.budget.total:.2f}"} == data["starts_from"]
     assert [False, False, True, False, False] == [bool(one["problems"]) for one in data["scenarios"]]
     assert all(["value", "total", "price", "packs", "problems"] == list(step) for step in data["each"][0]["steps"])
     assert ["limit", "total", "kept", "left_out", "least", "proven", "tried"] == list(data["within"])
@@ -417,6 +437,34 @@ def test_the_data_have_every_key() -> None:
         sure
     )
     assert f"{comparison().sure.high:.2f}" == sure["high"]
+
+
+def test_hours_and_metres_that_look_the_same_are_no_difference() -> None:
+    base = comparison().base
+    hours = base.budget.hours_self
+    # hand: 0.04 hours more is less than is told, 0.1 hours are seen
+    for more, shown in ((D("0.0001"), 0), (D("0.1"), 1)):
+        budget = replace(base.budget, hours_self=Range(hours.low + more, hours.likely + more, hours.high + more))
+        assert shown == len(differences(base, replace(base, budget=budget)).hours)
+
+
+def test_a_figure_that_looks_the_same_has_no_row() -> None:
+    of = comparison()
+    (column, *_) = of.columns
+    assert column.differences is not None
+    for after, shown in ((D("63.32"), 0), (D("63.36"), 1)):  # hand: 63.3 and 63.3; 63.3 and 63.4
+        found = replace(column.differences, points=(), holes=(), hours=(), metres=(Row("te-1.5", D("63.29"), after),))
+        assert shown == len(figure_rows(of, (replace(column, differences=found),)))
+
+
+def test_every_cell_of_the_side_by_side_says_what_it_is_where_it_stands_alone() -> None:
+    html = page()
+    table = html[
+        html.index('<table class="reflow sides">') : html.index("</table>", html.index('class="reflow sides"'))
+    ]
+    cells = re.findall(r"<td\b[^>]*>", table)
+    assert len(cells) > 20
+    assert all("data-label=" in cell for cell in cells)
 
 
 @pytest.mark.office

@@ -18,12 +18,11 @@ from estimator.catalogue.model import Catalogue
 from estimator.catalogue.read import assemble, beside, read_catalogue
 from estimator.catalogue.rows import Source
 from estimator.compare.changes import Changes, changed
-from estimator.compare.differences import HoursRow, differences
+from estimator.compare.differences import differences
 from estimator.compare.later import later
 from estimator.compare.options import ACTIONS, options_for
 from estimator.compare.options_model import Option
 from estimator.compare.variants import changes_of, variant
-from estimator.costing.model import Range
 from estimator.estimate import estimate
 from estimator.job.model import Scenario
 from estimator.job.read import job_tree, parse_job, read_tree
@@ -93,9 +92,9 @@ NOT_HERE = {
     STUDIO: {
         "heater-circuit": "every room that a board serves has one already",
         "heat-alarm": "every room that a board serves has an alarm",
-        "trench-by-machine": 'a digger is hired already: "Mini digger with driver, half a day"',
+        "trench-by-machine": "every trench is dug by machine already",
     },
-    HOUSE: {"trench-by-machine": 'a digger is hired already: "Mini digger with driver, one day"'},
+    HOUSE: {"trench-by-machine": "every trench is dug by machine already"},
 }
 
 
@@ -220,15 +219,58 @@ def test_other_services_are_a_duct_and_a_sum_by_the_metre() -> None:
     ]
 
 
-def test_digging_by_hand_takes_the_hire_out_and_tells_the_hours() -> None:
-    found = option(base(STUDIO), "trench-by-hand")
-    assert "Mini digger with driver, half a day" not in {
-        one.name for one in with_option(STUDIO, "trench-by-hand").job.sums
-    }
-    # from memory: 3, 5, 10 minutes a metre by machine, 25, 40, 120 by hand; hand: x 22 m / 60
-    machine = Range(D(66) / 60, D(110) / 60, D(220) / 60)
-    hand = Range(D(550) / 60, D(880) / 60, D(2640) / 60)
-    assert (HoursRow("self", machine, hand),) == found.hours
+def own_hours(before: Estimate, after: Estimate) -> tuple[D, D, D]:
+    """How many more of one's own hours `after` takes: low, likely, high."""
+    one, other = before.budget.hours_self, after.budget.hours_self
+    return other.low - one.low, other.likely - one.likely, other.high - one.high
+
+
+def test_digging_by_hand_takes_the_hire_out_and_the_hours_follow() -> None:
+    after = with_option(STUDIO, "trench-by-hand")
+    assert "Mini digger with driver, half a day" not in {one.name for one in after.job.sums}
+    assert ["by hand"] == [trench.dig for trench in after.job.trenches]
+    # from memory: 3, 5, 10 minutes a metre by machine, 25, 40, 120 by hand; hand: (25 - 3, 40 - 5, 120 - 10) x 22 m / 60
+    assert (D(484), D(770), D(2420)) == tuple(round(60 * hours, 6) for hours in own_hours(base(STUDIO), after))
+    assert 'By hand: the trench "lawn" (22.00 m), without "Mini digger with driver, half a day".' == (
+        option(base(STUDIO), "trench-by-hand").does
+    )
+
+
+def test_a_digger_that_is_hired_already_is_not_hired_again() -> None:
+    of = worked(altered(STUDIO, remove=("trench.lawn.dig",)), catalogue(STUDIO))
+    found = option(of, "trench-by-machine")
+    assert found.changes == Changes(change=(("trench.lawn.dig", "by machine"),))
+    assert found.does.endswith('"Mini digger with driver, half a day" is hired already.')
+
+
+def test_only_a_trench_that_is_dug_by_machine_takes_the_time_of_one() -> None:
+    # from memory: by hand 25, 40, 120 minutes a metre, by machine 3, 5, 10; hand: x 22 m
+    def digging(of: Estimate) -> dict[str, tuple[D, D, D]]:
+        return {
+            task.task: (task.low_minutes, task.likely_minutes, task.high_minutes)
+            for task in of.takeoff.labour
+            if "Dig" in task.task
+        }
+
+    by_hand = worked(altered(STUDIO, ("trench.lawn.dig", "by hand")), catalogue(STUDIO))
+    assert {"Dig by hand: trench-by-hand": (D(550), D(880), D(2640))} == digging(by_hand)
+    assert {"Dig with a mini digger: trench-by-machine": (D(66), D(110), D(220))} == digging(base(STUDIO))
+
+
+def test_another_word_for_digging_is_told_with_those_that_are_known() -> None:
+    with pytest.raises(Refused) as refused:
+        read_tree(altered(STUDIO, ("trench.lawn.dig", "by spade")), catalogue(STUDIO))
+    assert str(refused.value).endswith('trench.lawn.dig: "by spade" is not known here; write "by hand" or "by machine"')
+
+
+def test_a_row_that_would_count_digging_by_hand_for_every_trench_is_told() -> None:
+    head = "task,who,per,kit,low,likely,high,rate,vat_rate,stage,source\n"
+    with pytest.raises(Refused) as refused:
+        with_rows(labour=f"{head}Dig by hand,self,trench-metre,trench,25,40,120,,,supply,from memory\n")
+    assert (
+        'labour.csv:2: kit: "Dig by hand" in the kit "trench" would count for a trench dug by machine too; write '
+        "trench-by-hand"
+    ) == str(refused.value)
 
 
 @pytest.mark.parametrize(
@@ -242,7 +284,11 @@ def test_digging_by_machine_hires_it_for_whole_days(length: str, amounts: tuple[
     after = made(job, rows, "trench-by-machine")
     (hire,) = (one for one in after.job.sums if one.kind == "hire")
     assert tuple(map(D, amounts)) == (hire.low, hire.likely, hire.high)
-    assert "The hours of the estimate are still those by hand." in option(worked(job, rows), "trench-by-machine").does
+    assert ["by machine"] == [trench.dig for trench in after.job.trenches]
+    # from memory: 25, 40, 120 minutes a metre by hand, 3, 5, 10 by machine; hand: the difference x the metres / 60
+    metres = D(length.removesuffix(" m"))
+    fewer = tuple(-(more * metres / 60).quantize(D("0.001")) for more in (D(22), D(35), D(110)))
+    assert fewer == tuple(hours.quantize(D("0.001")) for hours in own_hours(worked(job, rows), after))
 
 
 # ---- boards and runs -----------------------------------------------------------------------------------------------
@@ -525,6 +571,14 @@ def test_an_option_that_does_not_apply_is_told_where_the_scenario_stands() -> No
 def test_a_scenario_without_an_option_is_what_it_says_and_nothing_else() -> None:
     scenario = Scenario("plain", change=(("points.S.spread", 16),))
     assert Changes(change=scenario.change) == replace(changes_of(scenario, ()), where="")
+
+
+def test_every_option_that_a_new_job_names_applies_to_it() -> None:
+    text = starter_files()["job.toml"]
+    named = text.partition("# a row of options.csv: ")[2].partition(" ...")[0].split(", ")
+    assert 4 == len(named)
+    of = worked(starter(), read_catalogue(None))
+    assert [] == [name for name in named if option(of, name).changes is None]
 
 
 def test_the_scenarios_in_the_remarks_of_a_new_job_work_when_the_marks_are_taken_away() -> None:

@@ -15,7 +15,7 @@ from estimator.catalogue.read import read_catalogue
 from estimator.compare.changes import Changes, changed
 from estimator.compare.compare import EACH, Asked, compare
 from estimator.compare.each import Sweep, each
-from estimator.compare.variants import Variant, variant
+from estimator.compare.variants import Variant, Wanted, variant
 from estimator.compare.within import within
 from estimator.estimate import estimate
 from estimator.job.read import job_tree, read_tree
@@ -249,15 +249,15 @@ def test_a_limit_chooses_the_same_with_a_memory_and_without() -> None:
 
 def test_a_comparison_is_made_of_what_each_scenario_gives_by_itself() -> None:
     wished = (
-        ("more", Changes(change=(("points.S.spread", 13),), place=TYPED)),
-        ("fewer merchants", Changes(change=(("buying.max_merchants", 1),), place=TYPED)),
-        ("none such", Changes(change=(("points.nothing.spread", 13),), place=TYPED)),
+        Wanted("more", Changes(change=(("points.S.spread", 13),), place=TYPED)),
+        Wanted("fewer merchants", Changes(change=(("buying.max_merchants", 1),), place=TYPED)),
+        Wanted("none such", Changes(change=(("points.nothing.spread", 13),), place=TYPED)),
     )
     job, _ = read_tree(tree(STUDIO), catalogue(STUDIO))
     base = estimate(job, catalogue(STUDIO))
     found = compare(tree(STUDIO), catalogue(STUDIO), base, Asked(wished, (Sweep("points.S.spread", 12, 13),)))
-    for column, (name, changes) in zip(found.columns, wished, strict=True):
-        same(column.variant, variant(tree(STUDIO), catalogue(STUDIO), name, changes))
+    for column, one in zip(found.columns, wished, strict=True):
+        same(column.variant, variant(tree(STUDIO), catalogue(STUDIO), one.name, one.changes))
     for step in found.swept[0].steps:
         changes = Changes(change=(("points.S.spread", step.value),), place=EACH)
         same(step.variant, variant(tree(STUDIO), catalogue(STUDIO), str(step.value), changes))

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from estimator.job.model import Stated
-from estimator.problems import choose
+from estimator.problems import choose, unseen
 
 NUMBER = re.compile(r"-?\d+(\.\d+)?")
 PERCENT = re.compile(r"(\d+(?:\.\d+)?) ?%")
@@ -23,7 +23,9 @@ class Unfit(ValueError):
 
 
 def text(cell: str) -> str:
-    """Any text."""
+    """Any text that can be seen; a cell may hold several lines."""
+    if found := unseen(re.sub(r"[\r\n\t]", " ", cell)):
+        raise Unfit(f"write it without {', '.join(found)}, which cannot be seen and could turn text round")
     return cell
 
 

@@ -5,7 +5,9 @@ from collections.abc import Iterator
 from estimator.catalogue.model import Catalogue, KitRow
 from estimator.problems import Place, Problem, choose
 
-KITS_OF_THEIR_OWN = ("noggin", "trench", "control", "room", "job")
+DIGGING = ("trench-by-hand", "trench-by-machine")
+"""The kits of digging itself; what is the same either way is in the kit `trench`."""
+KITS_OF_THEIR_OWN = ("noggin", "trench", *DIGGING, "control", "room", "job")
 
 PER: dict[str, frozenset[str]] = {
     "points": frozenset({"point", "entry", "noggin", "circuit", "wall-hole"}),
@@ -15,6 +17,7 @@ PER: dict[str, frozenset[str]] = {
     "ends": frozenset({"run-end", "wall-hole"}),
     "noggin": frozenset({"noggin", "noggin-metre"}),
     "trench": frozenset({"trench", "trench-metre"}),
+    **{kit: frozenset({"trench", "trench-metre"}) for kit in DIGGING},
     "control": frozenset({"control", "point", "board"}),
     "room": frozenset({"room"}),
     "job": frozenset({"job"}),
@@ -152,6 +155,8 @@ def _lights(catalogue: Catalogue) -> Iterator[Problem]:
 
 LATER = "later"
 """The kit of labour.csv for what comes after the walls are closed."""
+BOTH_WAYS = ("trench", "Dig by hand")
+"""Kit and task of a row that older copies of labour.csv hold; it is counted in a kit of its own now."""
 PER_LATER = frozenset({"visit", "point", "wall", "circuit", "metre", "trench-metre"})
 
 
@@ -160,6 +165,9 @@ def _labour(catalogue: Catalogue) -> Iterator[Problem]:
         if row.kit == LATER and row.per not in PER_LATER:
             found = f'"{row.per}" cannot be counted for the kit "{LATER}"'
             yield Problem(row.place, "per", found, f"write one of: {', '.join(sorted(PER_LATER))}")
+        if (row.kit, row.task) == BOTH_WAYS:
+            found = f'"{row.task}" in the kit "{row.kit}" would count for a trench dug by machine too'
+            yield Problem(row.place, "kit", found, f"write {DIGGING[0]}")
         if not row.low <= row.likely <= row.high:
             found = f"{row.low}, {row.likely} and {row.high} minutes do not rise"
             yield Problem(row.place, "low, likely, high", found, "write the least first and the most last")

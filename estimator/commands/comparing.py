@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,7 +15,8 @@ if TYPE_CHECKING:
 
     from estimator.compare.changes import Changes
     from estimator.compare.compare import Asked
-    from estimator.compare.model import Comparison
+    from estimator.compare.model import Column, Comparison
+    from estimator.compare.variants import Wanted
     from estimator.problems import Problem
 
 CHANGE = "--change"
@@ -45,29 +47,60 @@ def compare(
     try:
         comparison = work_out(worked.tree, worked.catalogue, worked.estimate, asked)
     except Refused as refused:
-        raise refuse(refused.problems) from refused
-    problems = _useless(comparison)
-    if problems:
-        raise refuse(problems)
+        rest = work_out(worked.tree, worked.catalogue, worked.estimate, replace(asked, limit=None))
+        raise refuse((*_of_scenarios(rest), *_useless(rest), *refused.problems)) from refused
+    problems, useless = _of_scenarios(comparison), _useless(comparison)
+    if useless or (problems and _nothing_priced(comparison)):
+        raise refuse((*problems, *useless))
     made = write(out_folder(job, out), render_comparison(comparison))
     typer.echo(as_data(comparison) if as_json else as_text(comparison), nl=False)
     for path in made:
         typer.echo(str(path), err=True)
+    if problems:
+        for problem in problems:
+            typer.echo(str(problem), err=True)
+        raise stop(BAD_INPUT, _told(problems))
 
 
-def _useless(comparison: "Comparison") -> "list[Problem]":
-    """Why what was typed cannot be worked out at all, or, where nothing can be, why not; each reason once.
+def _told(problems: "Sequence[Problem]") -> str:
+    count = f"{len(problems)} problem{'' if len(problems) == 1 else 's'}"
+    return f"{count} in the scenarios of the job file; everything else was priced and written"
 
-    A scenario of the job file, or some values of a range, that cannot be are told in the documents beside what can.
+
+def _nothing_priced(of: "Comparison") -> bool:
+    return not of.swept and of.within is None and all(column.variant.estimate is None for column in of.columns)
+
+
+def _typed_one(column: "Column") -> bool:
+    return column.variant.changes.place.file == CHANGE
+
+
+def _of_scenarios(of: "Comparison") -> "list[Problem]":
+    """Why scenarios of the job file cannot be worked out, each told with its name, where it is written."""
+    found = [
+        _of_scenario(column.variant.changes.where, problem)
+        for column in of.columns
+        if not _typed_one(column)
+        for problem in column.variant.problems
+    ]
+    return list(dict.fromkeys(found))
+
+
+def _of_scenario(scenario: str, problem: "Problem") -> "Problem":
+    if problem.where.startswith(scenario):
+        return problem
+    return replace(problem, where=f"{scenario}: {problem.where}" if problem.where else scenario)
+
+
+def _useless(of: "Comparison") -> "list[Problem]":
+    """Why what was typed cannot be worked out at all, each reason once.
+
+    Some values of a range that cannot be are told in the documents, beside what can.
     """
-    columns, swept = comparison.columns, comparison.swept
-    any_column = any(column.variant.estimate is not None for column in columns)
-    alone = not any_column and not swept and comparison.within is None
-    variants = [column.variant for column in columns if alone or column.variant.changes.place.file == CHANGE]
-    for one in swept:
+    found = [problem for column in of.columns if _typed_one(column) for problem in column.variant.problems]
+    for one in of.swept:
         if all(step.variant.estimate is None for step in one.steps):
-            variants += [step.variant for step in one.steps]
-    found = (problem for one in variants if one.estimate is None for problem in one.problems)
+            found += [problem for step in one.steps for problem in step.variant.problems]
     return list(dict.fromkeys(found))
 
 
@@ -81,11 +114,13 @@ def _asked(
 ) -> "Asked":
     from estimator.compare.compare import EACH, Asked
     from estimator.compare.each import Sweep, sweep_of
+    from estimator.compare.variants import Wanted
 
     problems: list[Problem] = []
     scenarios = _scenarios(worked, names, problems)
-    if change or remove:
-        scenarios.append((TYPED, _typed(change, remove, problems)))
+    first = _typed(change, remove, problems) if change or remove else None
+    if first is not None:
+        scenarios.append(Wanted(_name_typed(worked), first))
     sweeps = []
     for text in ranges:
         found = sweep_of(text, EACH)
@@ -102,14 +137,14 @@ def _asked(
             "there is nothing to compare: write a [[scenario]] in the job file, or try --change points.S.spread=16, "
             "--each points.S.spread=8..24 or --within 900",
         )
-    return Asked(tuple(scenarios), tuple(sweeps), limit)
+    return Asked(tuple(scenarios), tuple(sweeps), limit, first)
 
 
-def _scenarios(worked: Worked, names: Sequence[str], problems: "list[Problem]") -> "list[tuple[str, Changes]]":
+def _scenarios(worked: Worked, names: Sequence[str], problems: "list[Problem]") -> "list[Wanted]":
     """Scenarios of the job file: those named, or all where none is."""
     from estimator.compare.options import options_for
-    from estimator.compare.variants import changes_of
-    from estimator.problems import Place, Problem, Refused, choose
+    from estimator.compare.variants import wanted
+    from estimator.problems import Place, Problem, choose
 
     known = {scenario.name: scenario for scenario in worked.estimate.job.scenarios}
     for name in names:
@@ -117,13 +152,14 @@ def _scenarios(worked: Worked, names: Sequence[str], problems: "list[Problem]") 
             problems.append(Problem(Place("--scenario"), "", f'there is no scenario "{name}"', choose(name, known)))
     asked = [scenario for name, scenario in known.items() if name in names or not names]
     options = options_for(worked.estimate) if any(scenario.option for scenario in asked) else ()
-    found: list[tuple[str, Changes]] = []
-    for scenario in asked:
-        try:
-            found.append((scenario.name, changes_of(scenario, options)))
-        except Refused as refused:
-            problems += refused.problems
-    return found
+    return [wanted(scenario, options) for scenario in asked]
+
+
+def _name_typed(worked: Worked) -> str:
+    """What the typed changes are called: as no scenario of the job is."""
+    from estimator.compare.options_here import free_name
+
+    return free_name(TYPED, [scenario.name for scenario in worked.estimate.job.scenarios], " ({})")
 
 
 def _typed(change: Iterable[str], remove: Iterable[str], problems: "list[Problem]") -> "Changes":

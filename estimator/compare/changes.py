@@ -45,6 +45,14 @@ def changed(tree: Tree, changes: Changes) -> Tree:
     Raises:
         Refused: addresses that name nothing, with the nearest that does, and things that cannot be added; all at once.
     """
+    found, problems = attempt(tree, changes)
+    if problems:
+        raise Refused(problems)
+    return found
+
+
+def attempt(tree: Tree, changes: Changes) -> tuple[Tree, tuple[Problem, ...]]:
+    """The tree with all changes made that can be, and why the others cannot."""
     work = _Work(tree, changes)
     for address, value in changes.change:
         work.change(address, value)
@@ -52,9 +60,7 @@ def changed(tree: Tree, changes: Changes) -> Tree:
         work.remove(address)
     for address, value in changes.add:
         work.add(address, value)
-    if work.problems:
-        raise Refused(work.problems)
-    return work.tree
+    return work.tree, tuple(work.problems)
 
 
 class _Work:

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from typing import TypeVar
 
 from estimator.checks.model import Finding
@@ -12,6 +12,7 @@ from estimator.result import Estimate
 from estimator.routing.model import Member
 
 NOTHING = Decimal(0)
+TENTH = Decimal("0.1")
 Key = TypeVar("Key")
 
 
@@ -148,8 +149,13 @@ def _hours(before: Budget, after: Budget) -> Iterable[HoursRow]:
         ("self", before.hours_self, after.hours_self),
         ("electrician", before.hours_electrician, after.hours_electrician),
     ):
-        if one != other:
+        if _seen(one) != _seen(other):
             yield HoursRow(who, one, other)
+
+
+def _seen(hours: Range) -> tuple[Decimal, ...]:
+    """Hours as far as anyone sees or knows them: to a tenth."""
+    return tuple(end.quantize(TENTH, ROUND_HALF_UP) for end in (hours.low, hours.likely, hours.high))
 
 
 Told = tuple[tuple[Finding, ...], tuple[Finding, ...], tuple[tuple[Finding, Finding], ...]]

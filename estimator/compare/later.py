@@ -10,28 +10,30 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from estimator.buying.offers import allowed, inc_vat
-from estimator.catalogue.model import Catalogue, Labour
+from estimator.catalogue.model import Labour
+from estimator.compare.later_things import materials, sums
 from estimator.costing.model import Range
-from estimator.job.model import Job
 from estimator.result import Estimate
 from estimator.rounding import money
 from estimator.routing.model import RunRoute
-from estimator.takeoff.model import CutPiece
 
 LATER = "later"
 VISIT = "visit"
-MM = Fraction(1, 1000)
+EXACT_TO = 12
 
 
 @dataclass(frozen=True, slots=True)
 class LaterLine:
-    """One thing that has to be done or bought, how often, and what it comes to."""
+    """One thing that has to be done or bought, how often, and what it comes to.
+
+    `of` are the things that this line holds together, where none of them has a price of its own.
+    """
 
     what: str
     count: Decimal
     unit: str
     cost: Range
+    of: tuple["LaterLine", ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +41,10 @@ class Later:
     """What an extra costs now, with the frame open and nothing set aside, and later; hours are one's own, which have no price unless the row
     gives one.
 
-    `one_in` is the chance from which fitting it now is the cheaper choice, as "one in so many", at the likely cost:
-    now < chance x later. It is None where it costs nothing now, or as much as later.
+    `chance` is that from which fitting it now is the cheaper choice, at the likely cost: now < chance x later. `one_in` is the
+    same as people say it, "one in so many", no finer than anyone can know it. Both are None where it costs nothing now, or more
+    than later. `saved` is what taking other things out saves by itself, which is no part of `now`; `netted` where something is
+    taken out as well and `now` is the difference of the two, since they cannot be told apart.
     """
 
     now: Decimal
@@ -48,6 +52,9 @@ class Later:
     cost: Range
     hours: Range
     one_in: int | None
+    chance: Fraction | None = None
+    saved: Decimal = Decimal(0)
+    netted: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,14 +90,16 @@ def later(before: Estimate, after: Estimate) -> Later | None:
     if extra.nothing:
         return None
     rows = [row for row in after.catalogue.labour if row.kit == LATER]
-    lines = (*_work(rows, extra), *_materials(before, after), *_sums(before, after))
+    lines = (*_work(rows, extra), *_bought(before, after))
     hours = _hours([row for row in rows if row.who == "self" and row.rate is None], extra)
-    cost = Range(*(sum((getattr(line.cost, name) for line in lines), Decimal(0)) for name in ("low", "likely", "high")))
-    now = _without_reserve(after) - _without_reserve(before)
-    return Later(now, lines, cost, hours, one_in(now, cost.likely))
+    cost = _sum([line.cost for line in lines])
+    now = without_reserve(after) - without_reserve(before)
+    most = one_in(now, cost.likely)
+    chance = None if most is None else Fraction(now) / Fraction(cost.likely)
+    return Later(now, lines, cost, hours, None if most is None else as_said(most), chance)
 
 
-def _without_reserve(estimate: Estimate) -> Decimal:
+def without_reserve(estimate: Estimate) -> Decimal:
     """The total inc VAT with nothing set aside: what is later has nothing set aside either."""
     reserve = estimate.budget.contingency
     return estimate.budget.total - reserve - money(reserve * estimate.job.allowances.vat)
@@ -101,6 +110,14 @@ def one_in(now: Decimal, later_cost: Decimal) -> int | None:
     if now <= 0 or later_cost < now:
         return None
     return int(Fraction(later_cost) / Fraction(now))
+
+
+def as_said(number: int) -> int:
+    """One in so many as people say it: up to twelve as it is, above that rounded down to one figure."""
+    if number <= EXACT_TO:
+        return number
+    unit = int(f"1{'0' * (len(str(number)) - 1)}")
+    return number // unit * unit
 
 
 def extra_of(before: Estimate, after: Estimate) -> Extra:
@@ -176,21 +193,25 @@ def _counted(row: Labour, extra: Extra) -> Decimal:
 
 
 def _work(rows: list[Labour], extra: Extra) -> Iterator[LaterLine]:
-    """Priced work; an electrician's comes to the least charge for a visit, if that is more."""
+    """Priced work, row by row; of someone with a least charge for a visit that is more at any end, in one line that holds it."""
     priced = [row for row in rows if row.rate is not None and row.per != VISIT and _counted(row, extra)]
-    for row in priced:
-        yield LaterLine(row.task, _counted(row, extra), row.per, _cost(row, _counted(row, extra)))
-    for row in rows:
-        if row.per == VISIT and row.rate is not None and extra.visited:
-            own = [_cost(one, _counted(one, extra)) for one in priced if one.who == row.who]
-            least, done = _cost(row, Decimal(1)), _sum(own)
-            topped = Range(
-                max(least.low - done.low, Decimal(0)),
-                max(least.likely - done.likely, Decimal(0)),
-                max(least.high - done.high, Decimal(0)),
-            )
-            if topped != Range(Decimal(0), Decimal(0), Decimal(0)):
-                yield LaterLine(f"{row.task}: what is left of it", Decimal(1), VISIT, topped)
+    visits = [row for row in rows if row.rate is not None and row.per == VISIT and extra.visited]
+    held: set[str] = set()
+    together = []
+    for visit in visits:
+        own = [_line(row, extra) for row in priced if row.who == visit.who]
+        done, least = _sum([line.cost for line in own]), _cost(visit, Decimal(1))
+        whole = Range(max(least.low, done.low), max(least.likely, done.likely), max(least.high, done.high))
+        if whole != done:
+            held.add(visit.who)
+            together.append(LaterLine(visit.task, Decimal(1), VISIT, whole, tuple(own)))
+    yield from (_line(row, extra) for row in priced if row.who not in held)
+    yield from together
+
+
+def _line(row: Labour, extra: Extra) -> LaterLine:
+    count = _counted(row, extra)
+    return LaterLine(row.task, count, row.per, _cost(row, count))
 
 
 def _sum(ranges: list[Range]) -> Range:
@@ -218,65 +239,7 @@ def _hours(rows: list[Labour], extra: Extra) -> Range:
     )
 
 
-def _materials(before: Estimate, after: Estimate) -> Iterator[LaterLine]:
-    """One line: all that is added, each part in the smallest packs that hold it."""
-    total = Fraction(0)
-    for part, units in _added(before, after).items():
-        total += _alone(after.job, after.catalogue, part, units)
-    for piece in _pieces(before, after):
-        total += _alone(after.job, after.catalogue, piece.part, Fraction(piece.length_mm) * MM)
-    cost = money(total)
-    if cost:
-        yield LaterLine("Materials, in the smallest packs", Decimal(1), "item", Range(cost, cost, cost))
-
-
-def _sums(before: Estimate, after: Estimate) -> Iterator[LaterLine]:
-    """Sums that are added cost as much later as now: nobody has said otherwise."""
-    had = {line.sum.name for line in before.budget.sums}
-    for line in after.budget.sums:
-        if line.sum.name not in had:
-            cost = line.net + (money(line.net * after.job.allowances.vat) if line.sum.vat == "ex" else line.vat)
-            yield LaterLine(line.sum.name, Decimal(1), "item", Range(cost, cost, cost))
-
-
-def _added(before: Estimate, after: Estimate) -> dict[str, Fraction]:
-    """Units more of every part that is sold by the piece."""
-    parts = after.catalogue.parts
-    more: dict[str, Fraction] = {}
-    for sign, estimate in ((1, after), (-1, before)):
-        for line in estimate.takeoff.quantities:
-            if parts[line.part].sold_as == "piece":
-                more[line.part] = more.get(line.part, Fraction(0)) + sign * Fraction(line.with_waste)
-    return {part: units for part, units in sorted(more.items()) if units > 0}
-
-
-def _pieces(before: Estimate, after: Estimate) -> list[CutPiece]:
-    """So many of the longest pieces of each part as there are more of them: which leg is new is not to be known."""
-    had = Counter(piece.part for piece in before.takeoff.pieces)
-    by_part: dict[str, list[CutPiece]] = {}
-    for piece in after.takeoff.pieces:
-        by_part.setdefault(piece.part, []).append(piece)
-    added = []
-    for part, pieces in sorted(by_part.items()):
-        pieces.sort(key=lambda piece: (-piece.length_mm, piece.of))
-        added += pieces[: max(0, len(pieces) - had[part])]
-    return added
-
-
-def _alone(job: Job, catalogue: Catalogue, part: str, units: Fraction) -> Fraction:
-    """Money inc VAT for so many units bought by themselves, in the cheapest one pack size; nothing where nobody sells it."""
-    merchants = allowed(job, catalogue)
-    rate = catalogue.parts[part].vat_rate
-    costs = [
-        inc_vat(row, rate) * -(-units // Fraction(row.pack))
-        for row in catalogue.prices
-        if row.part == part
-        and row.merchant in merchants
-        and (catalogue.parts[part].sold_as == "piece" or _holds(row.pack, units))
-    ]
-    return min(costs, default=Fraction(0))
-
-
-def _holds(pack: Decimal, units: Fraction) -> bool:
-    """Whether a piece of that length can be had out of one pack: cut to order, or no longer than it."""
-    return pack == 1 or Fraction(pack) >= units
+def _bought(before: Estimate, after: Estimate) -> Iterator[LaterLine]:
+    """One line for all materials, and one for each sum that is added."""
+    costs = [("Materials, in the smallest packs", materials(before, after)), *sums(before, after)]
+    yield from (LaterLine(what, Decimal(1), "item", Range(cost, cost, cost)) for what, cost in costs if cost)

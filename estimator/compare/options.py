@@ -52,4 +52,4 @@ def _option(here: Here, row: OptionRow) -> Option:
     if isinstance(made, str):
         return Option(row.option, row.title, row.why, "", None, made)
     changes = replace(made.changes, where=f"option.{row.option}")
-    return Option(row.option, row.title, row.why, made.does, changes, "", made.hours)
+    return Option(row.option, row.title, row.why, made.does, changes, "")

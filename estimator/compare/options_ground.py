@@ -1,15 +1,13 @@
 """Options in the ground: a spare duct, other services, digging by machine or by hand."""
 
 from decimal import ROUND_HALF_UP, Decimal
-from typing import NamedTuple
 
 from estimator.catalogue.model import Labour, OptionRow
 from estimator.compare.changes import Changes
-from estimator.compare.differences import HoursRow
 from estimator.compare.options_here import Here, free_name
-from estimator.compare.options_model import Made, listed, must
+from estimator.compare.options_model import Made, cap, listed, must
 from estimator.costing.model import Range
-from estimator.job.model import Sum, Trench
+from estimator.job.model import Digging, Sum, Trench
 from estimator.job.tree import address
 from estimator.rounding import metres, money, whole_up
 from estimator.setout.words import in_metres
@@ -19,9 +17,8 @@ DUCT = "duct"
 THROUGH_WALL_MM = 300
 """How far a duct goes into a building: through the wall and proud of it; its tail is what stands up there. Common practice."""
 USUAL_ENTRY_MM = 450
-HAND = ("Dig by hand", "trench")
 MACHINE = "trench-by-machine"
-"""Task and kit of labour.csv for digging by hand, and the kit for digging by machine; both by the metre of trench."""
+"""The kit of labour.csv for digging by machine, by the metre of trench."""
 DIGGERS = ("digger", "excavator")
 """Words in the name of a sum by which it is known to hire a machine that digs."""
 DAY = Decimal(8)
@@ -35,9 +32,8 @@ def duct(here: Here, row: OptionRow) -> Made | str:
     if not bare:
         return "a duct lies in every trench already"
     runs = _ducts(here, row, bare)
-    says = [f"{trench.name} ({in_metres(trench.length_mm)})" for trench in bare]
     return Made(
-        f"A duct with a cord in it, sealed at both ends, through {listed(says)}.", Changes(add=(("run", runs),))
+        f"A duct with a cord in it, sealed at both ends, through {_trenches(bare)}.", Changes(add=(("run", runs),))
     )
 
 
@@ -99,57 +95,58 @@ def _run(here: Here, cable: str, trench: Trench, name: str) -> dict[str, object]
 
 
 def dig_by_machine(here: Here, row: OptionRow) -> Made | str:
-    """The hire of a digger, for as many days as the metres take; not where one is hired already."""
+    """Every trench by machine, and the hire of a digger for as many days as that takes where none is hired already."""
     if not here.job.trenches:
         return "the job has no trench"
+    by_hand = _dug(here, "by hand")
+    if not by_hand:
+        return "every trench is dug by machine already"
+    digging = _digging(here, by_hand)
+    if digging is None:
+        return f'labour.csv has no time for the kit "{MACHINE}"'
+    change = tuple((address(("trench", trench.name, "dig")), "by machine") for trench in by_hand)
+    says = f"By machine: {_trenches(by_hand)}, {_hours(digging)} of digging"
     hired = _diggers(here)
     if hired:
-        return f'a digger is hired already: "{hired[0].name}"'
-    dug = _digging(here)
-    if dug is None:
-        return f'labour.csv has no time for digging by hand, or none of the kit "{MACHINE}"'
-    says = f"A digger takes {_hours(dug.machine)} in place of {_hours(dug.hand)} by hand."
-    still = "The hours of the estimate are still those by hand."
-    changes = Changes(add=(("sum", [_hire(dug.machine, must(row.amount))]),))
-    return Made(f"{says} {still}", changes, (HoursRow("self", dug.hand, dug.machine),))
+        return Made(f'{says}; "{hired[0].name}" is hired already.', Changes(change=change))
+    hire = _hire(digging, must(row.amount))
+    return Made(f"{says}, with the hire of a digger.", Changes(change=change, add=(("sum", [hire]),)))
 
 
 def dig_by_hand(here: Here, row: OptionRow) -> Made | str:
-    """Without the hire of a digger."""
+    """Every trench by hand, without the hire of a digger."""
     if not here.job.trenches:
         return "the job has no trench"
-    hired = _diggers(here)
-    if not hired:
-        return "no digger is hired"
-    names = listed([f'"{one.name}"' for one in hired])
-    changes = Changes(remove=tuple(address(("sum", one.name)) for one in hired))
-    dug = _digging(here)
-    if dug is None:
-        return Made(f"Takes out {names}.", changes)
-    says = f"Takes out {names}: {_hours(dug.hand)} by hand in place of {_hours(dug.machine)} with a digger."
-    still = "The hours of the estimate are those by hand already."
-    return Made(f"{says} {still}", changes, (HoursRow("self", dug.machine, dug.hand),))
+    by_machine, hired = _dug(here, "by machine"), _diggers(here)
+    if not by_machine and not hired:
+        return "every trench is dug by hand already, and no digger is hired"
+    changes = Changes(
+        change=tuple((address(("trench", trench.name, "dig")), "by hand") for trench in by_machine),
+        remove=tuple(address(("sum", one.name)) for one in hired),
+    )
+    says = [f"by hand: {_trenches(by_machine)}"] if by_machine else []
+    if hired:
+        names = [f'"{one.name}"' for one in hired]
+        says.append(f"without {listed(names)}")
+    return Made(f"{cap(', '.join(says))}.", changes)
+
+
+def _dug(here: Here, how: Digging) -> list[Trench]:
+    return [trench for trench in here.job.trenches if trench.dig == how]
+
+
+def _trenches(trenches: list[Trench]) -> str:
+    return listed([f'the trench "{trench.name}" ({in_metres(trench.length_mm)})' for trench in trenches])
 
 
 def _diggers(here: Here) -> list[Sum]:
     return [one for one in here.job.sums if one.kind == "hire" and any(word in one.name.lower() for word in DIGGERS)]
 
 
-class Digging(NamedTuple):
-    """Hours that all trenches take by hand, and by machine."""
-
-    hand: Range
-    machine: Range
-
-
-def _digging(here: Here) -> Digging | None:
-    rows = here.catalogue.labour
-    hand = [row for row in rows if (row.task, row.kit) == HAND and row.per == "trench-metre"]
-    machine = [row for row in rows if row.kit == MACHINE and row.per == "trench-metre"]
-    if not hand or not machine:
-        return None
-    length = metres(sum(trench.length_mm for trench in here.job.trenches))
-    return Digging(_range(hand, length), _range(machine, length))
+def _digging(here: Here, trenches: list[Trench]) -> Range | None:
+    """Hours that digging these trenches by machine takes."""
+    rows = [row for row in here.catalogue.labour if row.kit == MACHINE and row.per == "trench-metre"]
+    return _range(rows, metres(sum(trench.length_mm for trench in trenches))) if rows else None
 
 
 def _range(rows: list[Labour], length_m: Decimal) -> Range:

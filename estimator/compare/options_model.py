@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from estimator.compare.changes import Changes
-from estimator.compare.differences import HoursRow
 
 T = TypeVar("T")
 
@@ -13,8 +12,7 @@ T = TypeVar("T")
 class Option:
     """Something a job could have while it is open: what it `does` to this job, or the `reason` why it does not apply.
 
-    `changes` is None where it does not apply, and `reason` empty where it does. `hours` are hours that the budget of the
-    changed job does not tell: before and after.
+    `changes` is None where it does not apply, and `reason` empty where it does.
     """
 
     name: str
@@ -23,16 +21,14 @@ class Option:
     does: str
     changes: Changes | None
     reason: str
-    hours: tuple[HoursRow, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """What an action makes of a job: one sentence that says it, the changes, and hours that the budget does not tell."""
+    """What an action makes of a job: a sentence or two that say it, and the changes."""
 
     does: str
     changes: Changes
-    hours: tuple[HoursRow, ...] = ()
 
 
 def cap(text: str) -> str:

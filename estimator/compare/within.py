@@ -52,11 +52,14 @@ def within(
     All plans share a memory, a new one by default.
 
     Raises:
-        Refused: no group has a priority, or too many have.
+        Refused: the job comes to more, and no group has a priority, or too many have.
     """
-    things = _things(base, place)
+    things = _things(base, limit, place)
     names = tuple(thing.name for thing in things)
     plans = _Plans(tree, catalogue, base, names, place, Memory() if memory is None else memory)
+    if base.budget.total <= limit:
+        plan = plans.plan(frozenset(names))
+        return Within(limit, plan, tuple(sorted(names)), (), plans.price(frozenset()), True, len(plans.made))
     best = best_within(things, plans.price, limit)
     least = plans.price(frozenset())
     if best is None:
@@ -69,16 +72,20 @@ def within(
     return Within(limit, plans.plan(best.kept), tuple(sorted(best.kept)), left, least, best.proven, best.tried)
 
 
-def _things(base: Estimate, place: Place) -> tuple[Thing, ...]:
+def _things(base: Estimate, limit: Decimal, place: Place) -> tuple[Thing, ...]:
+    """The groups that may be left out; a job that is within the limit as it stands needs none."""
     counts = {group.name: 0 for group in base.job.groups}
     for point in base.setout.points:
         counts[point.group] += 1
     things = tuple(
         Thing(group.name, group.priority, counts[group.name]) for group in base.job.groups if group.priority is not None
     )
+    if base.budget.total <= limit:
+        return things
     if not things:
+        found = f"the job comes to {base.budget.total} inc VAT, which is more than {limit}, and no group has a priority"
         write = "write priority = 1, 2, 3 ... on the groups that could be left out (1 is kept longest)"
-        raise Refused([Problem(place, "points", "no group has a priority", write)])
+        raise Refused([Problem(place, "points", found, write)])
     if len(things) > MOST_THINGS:
         write = f"give a priority to {MOST_THINGS} groups or fewer"
         raise Refused([Problem(place, "points", f"{len(things)} groups have a priority", write)])

@@ -99,7 +99,7 @@ def _bar(pen: Pen, laid: Laid, top: float, scale: _Scale, zero: float) -> None:
     row, words, fill = laid
     foot = -top - 4.2
     bold = fill == CABLE
-    pen.text((0, foot), row.values, TEXT_MM, "start", bold=bold or row.here)
+    pen.text((0, foot), row.values, TEXT_MM, "start", bold=bold or bool(row.here))
     if row.price is not None:
         start, end = sorted((zero, scale.at(row.price)))
         y = -top - (ROW_MM - BAR_MM) / 2

@@ -4,16 +4,22 @@ import json
 from typing import Any
 
 from estimator.compare.differences import Differences, HoursRow, PackRow, Row
-from estimator.compare.later import Later
+from estimator.compare.edits import Edit
+from estimator.compare.later import Later, LaterLine
 from estimator.compare.model import Column, Comparison, Swept
+from estimator.compare.options_model import Option
+from estimator.compare.puts import Put
 from estimator.compare.within import Within
 from estimator.costing.model import Range
+from estimator.documents.compare_says import changes_words
 from estimator.documents.data import finding_data
-from estimator.documents.data_numbers import money, number
+from estimator.documents.data_numbers import metres, money, number
 from estimator.documents.sure_data import sure_data
 from estimator.problems import Problem
 
 VERSION = 1
+PLACES = 6
+"""How many decimals of a chance are told."""
 
 
 def as_data(comparison: Comparison) -> str:
@@ -25,6 +31,10 @@ def as_data(comparison: Comparison) -> str:
         "total": money(base.budget.total),
         "sure": sure_data(comparison.sure),
         "scenarios": [_column(column) for column in comparison.columns],
+        "starts_from": {
+            "changes": None if comparison.first is None else list(changes_words(comparison.first)),
+            "total": money(comparison.start.budget.total),
+        },
         "each": [_swept(swept) for swept in comparison.swept],
         "within": None if comparison.within is None else _within(comparison.within),
     }
@@ -35,10 +45,48 @@ def _column(column: Column) -> dict[str, Any]:
     one = column.variant
     return {
         "name": one.name,
+        "option": None if column.option is None else _option(column.option),
         "total": None if one.estimate is None else money(one.estimate.budget.total),
         "differences": None if column.differences is None else _differences(column.differences),
         "later": None if column.later is None else _later(column.later),
+        "placed": [_put(put) for put in column.puts],
+        "write": [_edit(edit) for edit in column.edits],
         "problems": _problems(one.problems),
+    }
+
+
+def _option(option: Option) -> dict[str, Any]:
+    return {
+        "option": option.name,
+        "title": option.title,
+        "why": option.why,
+        "does": option.does or None,
+        "reason": option.reason or None,
+    }
+
+
+def _put(put: Put) -> dict[str, Any]:
+    return {
+        "point": put.point,
+        "kind": put.kind,
+        "room": put.room,
+        "surface": put.surface,
+        "wall": put.wall,
+        "along_m": None if put.along_mm is None else metres(put.along_mm),
+        "height_m": None if put.height_mm is None else metres(put.height_mm),
+        "from_corner_m": None if put.from_corner_mm is None else [metres(one) for one in put.from_corner_mm],
+    }
+
+
+def _edit(edit: Edit) -> dict[str, Any]:
+    """`line` is None at the end of the file."""
+    return {
+        "do": edit.does,
+        "file": edit.place.file,
+        "line": edit.place.line or None,
+        "table": edit.table or None,
+        "old": edit.old or None,
+        "lines": list(edit.lines),
     }
 
 
@@ -105,11 +153,15 @@ def _later(later: Later) -> dict[str, Any]:
         "later": _money_range(later.cost),
         "hours": _range(later.hours),
         "one_in": later.one_in,
-        "lines": [
-            {"what": line.what, "count": number(line.count), "unit": line.unit, **_money_range(line.cost)}
-            for line in later.lines
-        ],
+        "chance": None if later.chance is None else float(round(later.chance, PLACES)),
+        "saved": money(later.saved),
+        "netted": later.netted,
+        "lines": [{**_line(line), "of": [_line(one) for one in line.of]} for line in later.lines],
     }
+
+
+def _line(line: LaterLine) -> dict[str, Any]:
+    return {"what": line.what, "count": number(line.count), "unit": line.unit, **_money_range(line.cost)}
 
 
 def _swept(swept: Swept) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from estimator.checks.model import Finding
 from estimator.compare.differences import Differences, Row
 from estimator.compare.model import Column, Comparison, Swept
 from estimator.documents.compare_packs import part_words
-from estimator.documents.words import LEVEL_TITLES
+from estimator.documents.words import LEVEL_TITLES, number
 from estimator.problems import Problem
 
 AS_IT_STANDS = "as it stands"
@@ -38,8 +38,16 @@ class FigureRow:
         return tuple(None if after is None else after - self.before for after in self.after)
 
 
+def start_words(of: Comparison) -> str:
+    """What ranges and a limit start from: the job as it stands, or with what was typed."""
+    return "the job as it stands" if of.first is None else "the job with what you typed"
+
+
 def figure_rows(base: Comparison, columns: Sequence[Column]) -> tuple[FigureRow, ...]:
-    """Points, metres, holes and likely hours that at least one of these scenarios changes, in that order."""
+    """Points, metres, holes and likely hours that at least one of these scenarios changes, in that order.
+
+    A change too small to be seen, to one decimal, is none.
+    """
     catalogue = base.base.catalogue
     return (
         *_rows(columns, "Points", "nr", lambda of: of.points, lambda name: catalogue.points[name].label),
@@ -64,8 +72,9 @@ def _rows(
     found = [None if one.differences is None else {row.name: row for row in of(one.differences)} for one in columns]
     before = {name: row.before for rows in found if rows is not None for name, row in rows.items()}
     for name in sorted(before, key=_place):
-        after = (None if rows is None else rows[name].after if name in rows else before[name] for rows in found)
-        yield FigureRow(group, named(name), unit, before[name], tuple(after))
+        after = tuple(None if rows is None else rows[name].after if name in rows else before[name] for rows in found)
+        if any(value is not None and number(value, 1) != number(before[name], 1) for value in after):
+            yield FigureRow(group, named(name), unit, before[name], after)
 
 
 def _place(name: str) -> tuple[int, str]:
@@ -98,8 +107,8 @@ def reworded(found: Differences) -> tuple[tuple[Finding, Finding], ...]:
 
 def address_words(base: Comparison, address: str) -> str:
     """What an address is about, for people: `S, double socket`; else the address as it was written."""
-    catalogue: Catalogue = base.base.catalogue
-    for group in base.base.job.groups:
+    catalogue: Catalogue = base.start.catalogue
+    for group in base.start.job.groups:
         if address.startswith((f"points.{group.name}.", f'points."{group.name}".')):
             return f"{group.name}, {lower(catalogue.points[group.kind].label)}"
     return address

@@ -7,7 +7,7 @@ from decimal import Decimal
 from estimator.compare.later import Later, LaterLine
 from estimator.compare.model import Comparison
 from estimator.costing.model import Range
-from estimator.documents.compare_words import about, hours_words
+from estimator.documents.compare_words import about, hours_words, out_words
 from estimator.documents.words import money, number
 
 UNITS = {
@@ -35,13 +35,16 @@ class LaterRow:
 
 @dataclass(frozen=True, slots=True)
 class LaterTable:
-    """One scenario: what it costs now, and later, line by line; `hours` are one's own, which have no price."""
+    """One scenario: what it costs now, and later, line by line; `hours` are one's own, which have no price; `saved` says
+    what taking other things out comes to.
+    """
 
     name: str
     now: str
     rows: tuple[LaterRow, ...]
     whole: LaterRow
     hours: str
+    saved: str
 
 
 def later_tables(comparison: Comparison) -> tuple[LaterTable, ...]:
@@ -54,14 +57,23 @@ def _tables(of: Comparison) -> Iterator[LaterTable]:
     for column in of.columns:
         found = column.later
         if found is not None:
-            rows = tuple(_row(line.what, count_words(line), line.cost, currency) for line in found.lines)
+            rows = tuple(_row(what_words(line), count_words(line), line.cost, currency) for line in found.lines)
             whole = _row("Later, all of it", "", found.cost, currency)
-            yield LaterTable(column.variant.name, money(found.now, currency), rows, whole, own_hours(found))
+            now, out = money(found.now, currency), out_words(found, currency).strip()
+            yield LaterTable(column.variant.name, now, rows, whole, own_hours(found), out)
 
 
 def own_hours(later: Later) -> str:
     """Hours of one's own, `4 to 12 hours`; empty for none."""
     return hours_words(later.hours.low, later.hours.high) if later.hours.high else ""
+
+
+def what_words(line: LaterLine) -> str:
+    """What a line is; one that holds others tells them with how often: `Least charge ..., or what is done: ... (1 point)`."""
+    if not line.of:
+        return line.what
+    held = "; ".join(f"{one.what} ({count_words(one)})" for one in line.of)
+    return f"{line.what}, or what is done if that is more: {held}"
 
 
 def count_words(line: LaterLine) -> str:

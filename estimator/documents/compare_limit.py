@@ -8,6 +8,7 @@ from typing import Any
 from estimator.compare.model import Comparison
 from estimator.compare.within import LeftOut
 from estimator.documents.compare_facts import lower
+from estimator.documents.compare_says import first_words
 from estimator.documents.compare_words import within_words
 from estimator.documents.words import money
 
@@ -32,7 +33,7 @@ def limit_context(comparison: Comparison) -> Mapping[str, Any] | None:
     labels = group_labels(comparison)
     return {
         "title": f"Within {money(found.limit, currency)}",
-        "says": within_words(found, currency)[:1],
+        "says": (*first_words(comparison), *within_words(found, currency)[:1]),
         "kept": tuple(f"{name} ({labels.get(name, name)})" for name in found.kept),
         "rows": tuple(_row(one, labels, found.limit, currency) for one in found.left_out),
         "tried": found.tried,
@@ -41,8 +42,8 @@ def limit_context(comparison: Comparison) -> Mapping[str, Any] | None:
 
 def group_labels(comparison: Comparison) -> Mapping[str, str]:
     """What the points of each group are: `double socket`."""
-    points = comparison.base.catalogue.points
-    return {group.name: lower(points[group.kind].label) for group in comparison.base.job.groups}
+    points = comparison.start.catalogue.points
+    return {group.name: lower(points[group.kind].label) for group in comparison.start.job.groups}
 
 
 def _row(one: LeftOut, labels: Mapping[str, str], limit: Decimal, currency: str) -> LeftRow:

@@ -4,14 +4,23 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from estimator.compare.model import Comparison, Swept
-from estimator.documents import sure_words
+from estimator.documents import compare_edits, sure_words
 from estimator.documents.basis import invented_prices
 from estimator.documents.compare_charts import next_charts
 from estimator.documents.compare_charts_sure import mover_bars, sure_line
-from estimator.documents.compare_facts import counted, reasons, sweep_title
+from estimator.documents.compare_edits import edit_words
+from estimator.documents.compare_facts import counted, reasons, start_words, sweep_title
 from estimator.documents.compare_later import LaterTable, later_tables
 from estimator.documents.compare_limit import limit_context
-from estimator.documents.compare_says import changes_words, decision, how_sure_in_short, share_words
+from estimator.documents.compare_says import (
+    changes_words,
+    decision,
+    first_words,
+    how_sure_in_short,
+    option_words,
+    put_words,
+    share_words,
+)
 from estimator.documents.compare_side import side_tables
 from estimator.documents.compare_steps import StepRow, next_one, notes_of, step_rows, sweep_words
 from estimator.documents.compare_words import LATER_BASIS, signed
@@ -34,6 +43,8 @@ def render_comparison_page(comparison: Comparison) -> str:
             "in_short": how_sure_in_short(comparison.sure, currency),
             "decisions": tuple(_decisions(comparison)),
             "sides": side_tables(comparison),
+            "edits_title": compare_edits.TITLE,
+            "edits": tuple((one.variant.name, words) for one in comparison.columns if (words := edit_words(one))),
             "sweeps": tuple(_sweep(comparison, swept, f"next-{at}") for at, swept in enumerate(comparison.swept, 1)),
             "fits": more_points(base),
             "limit": limit_context(comparison),
@@ -56,22 +67,26 @@ def _contents(of: Comparison, later: tuple[LaterTable, ...]) -> Iterator[tuple[s
         yield "next", "The price of the next one"
     if of.within is not None:
         yield "limit", f"Within {money(of.within.limit, of.base.job.currency)}"
+    if any(column.edits for column in of.columns):
+        yield "write", compare_edits.TITLE
     if later:
         yield "later", "What later costs are made of"
     yield "sure", sure_words.TITLE
     yield "key", "Abbreviations"
 
 
-def _decisions(of: Comparison) -> Iterator[tuple[str, str, str, str]]:
-    """Name, what is changed, difference and what to decide, for each scenario."""
-    currency = of.base.job.currency
+def _decisions(of: Comparison) -> Iterator[tuple[str, str, str, tuple[str, ...], str]]:
+    """Name, what is changed and where it goes, difference, what to decide and why, for each scenario."""
+    catalogue, currency = of.base.catalogue, of.base.job.currency
     for column in of.columns:
         one = column.variant
-        changed = "; ".join(changes_words(one.changes))
+        puts = (put_words(catalogue, put) for put in column.puts)
+        changed = "; ".join((*changes_words(one.changes), *puts))
+        why = option_words(column)
         if column.differences is None:
-            yield one.name, changed, "", f"Cannot be worked out: {'; '.join(reasons(one.problems))}"
+            yield one.name, changed, "", why, f"Cannot be worked out: {'; '.join(reasons(one.problems))}"
         else:
-            yield one.name, changed, signed(column.differences.total, currency), decision(column, currency)
+            yield one.name, changed, signed(column.differences.total, currency), why, decision(column, currency)
 
 
 def _sweep(of: Comparison, swept: Swept, prefix: str) -> Mapping[str, Any]:
@@ -80,8 +95,9 @@ def _sweep(of: Comparison, swept: Swept, prefix: str) -> Mapping[str, Any]:
     return {
         "title": title,
         "heading": heading,
+        "start": start_words(of),
         "next": next_one(rows) is not None,
-        "says": sweep_words(rows, currency),
+        "says": (*first_words(of), *sweep_words(rows, currency)),
         "charts": next_charts(rows, heading, currency, f"The price of the next one: {title}", prefix),
         "rows": tuple(_step(row, currency) for row in rows),
     }

@@ -3,12 +3,15 @@
 from collections.abc import Mapping
 from decimal import Decimal
 
+from estimator.catalogue.model import Catalogue
 from estimator.compare.changes import Changes
-from estimator.compare.model import Column
+from estimator.compare.model import Column, Comparison
+from estimator.compare.puts import Put
 from estimator.compare.sure import Sureness
 from estimator.documents import sure_words
+from estimator.documents.compare_facts import lower
 from estimator.documents.compare_words import later_words, more_words
-from estimator.documents.words import number
+from estimator.documents.words import metres, money, number
 
 
 def decision(column: Column, currency: str) -> str:
@@ -38,6 +41,36 @@ def how_sure_in_short(sure: Sureness, currency: str) -> str:
     )
 
 
+def first_words(of: Comparison) -> tuple[str, ...]:
+    """What ranges and a limit start from, where something was typed to be changed first; nothing else."""
+    if of.first is None:
+        return ()
+    total = money(of.start.budget.total, of.base.job.currency)
+    return (f"Starts from the job with what you typed, {total}: {'; '.join(changes_words(of.first))}.",)
+
+
+def option_words(column: Column) -> tuple[str, ...]:
+    """What the option of a scenario is, why one might want it, and what it does here; nothing without an option."""
+    option = column.option
+    if option is None:
+        return ()
+    why = f"{option.title}. {option.why}"
+    return (why, option.does) if option.does else (why,)
+
+
+def put_words(catalogue: Catalogue, put: Put) -> str:
+    """Where a new point stands: `BX1, box with blank plate: studio, wall back, 4.35 m from its left end, 0.45 m up`."""
+    name = f"{put.point}, {lower(catalogue.points[put.kind].label)}"
+    if put.wall is None or put.along_mm is None:
+        x, y = put.from_corner_mm or (0, 0)
+        at = f"{_metres(x)} along x and {_metres(y)} along y from its lowest corner"
+        return f"{name}: {put.room}, {put.surface}, {at}"
+    side = "" if put.surface == "wall" else f", {put.surface}"
+    up = "" if put.height_mm is None else f", {_metres(put.height_mm)} above the floor"
+    wall = put.wall if put.wall.startswith("wall") else f"wall {put.wall}"
+    return f"{name}: {put.room}, {wall}{side}, {_metres(put.along_mm)} from its left end{up}"
+
+
 def changes_words(changes: Changes) -> tuple[str, ...]:
     """What a scenario changes, as it was written: `points.S.spread = 16`, `without points.DL`, `run added: duct`."""
     return (
@@ -45,6 +78,11 @@ def changes_words(changes: Changes) -> tuple[str, ...]:
         *(f"without {address}" for address in changes.remove),
         *(f"{address} added{_named(value)}" for address, value in changes.add),
     )
+
+
+def _metres(length_mm: int) -> str:
+    """A length in metres to the millimetre: `4.35 m`."""
+    return f"{metres(length_mm)} m"
 
 
 def _named(value: object) -> str:

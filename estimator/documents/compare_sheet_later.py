@@ -2,14 +2,14 @@
 
 from decimal import Decimal
 
-from estimator.compare.later import Later
+from estimator.compare.later import EXACT_TO, Later
 from estimator.compare.model import Comparison
 from estimator.costing.model import Range
-from estimator.documents.compare_later import unit_words
+from estimator.documents.compare_later import unit_words, what_words
 from estimator.documents.compare_says import decision
 from estimator.documents.compare_words import LATER_BASIS
 from estimator.documents.sheets.cells import block, cell
-from estimator.documents.sheets.looks import APART, GENERAL, GROUP, HOURS, PLAIN, RULED, SUM, WRAPPED, Style
+from estimator.documents.sheets.looks import APART, GENERAL, GROUP, HOURS, PERCENT, PLAIN, RULED, SUM, WRAPPED, Style
 from estimator.documents.sheets.page import FIRST_ROW, Page
 
 WIDTHS = (58.0, 11.0, 18.0, 14.0, 14.0, 14.0)
@@ -35,7 +35,7 @@ def _block(page: Page, found: Later, row: int) -> int:
     first = row
     for line in found.lines:
         page.rule(row, HIGH, RULED)
-        page.text(row, WHAT, line.what, RULED, WRAPPED)
+        page.text(row, WHAT, what_words(line), RULED, WRAPPED)
         page.number(row, COUNT, line.count, RULED, PLAIN, FIGURE)
         page.text(row, UNIT, unit_words(line), RULED, PLAIN, APART)
         _range(page, row, line.cost, RULED, PLAIN, page.looks.money)
@@ -49,22 +49,28 @@ def _block(page: Page, found: Later, row: int) -> int:
     now = whole + 1
     _plain(page, now, "Now, inc VAT")
     page.number(now, LIKELY, found.now, RULED, PLAIN, page.looks.money)
-    _chance(page, now + 1, found, whole, now)
+    row = _chance(page, now + 1, found, whole, now)
     if not found.hours.high:
-        return now + 2
-    _plain(page, now + 2, "Your own work later, hours without a price")
-    _range(page, now + 2, found.hours, RULED, PLAIN, HOURS)
-    return now + 3
+        return row
+    _plain(page, row, "Your own work later, hours without a price")
+    _range(page, row, found.hours, RULED, PLAIN, HOURS)
+    return row + 1
 
 
-def _chance(page: Page, row: int, found: Later, whole: int, now: int) -> None:
-    """How many times the likely later cost holds what it costs now."""
-    if found.one_in is None:
+def _chance(page: Page, row: int, found: Later, whole: int, now: int) -> int:
+    """From which chance on fitting it now is worth the money, exactly and as it is said; the row after."""
+    if found.one_in is None or found.chance is None:
         _plain(page, row, "On the money alone there is no hurry" if found.now > 0 else "Now it costs nothing more")
-        return
-    _plain(page, row, "On the money alone, worth it now from a chance of one in so many on")
-    formula = f"INT(ROUND({cell(whole, LIKELY)}/{cell(now, LIKELY)},9))"
-    page.formula(row, LIKELY, formula, found.one_in, RULED, PLAIN, GENERAL)
+        return row + 1
+    ends = (cell(now, LIKELY), cell(whole, LIKELY))
+    _plain(page, row, "On the money alone, worth it now from this chance on: now as a share of likely later")
+    page.formula(row, LIKELY, f"{ends[0]}/{ends[1]}", found.chance, RULED, PLAIN, PERCENT)
+    times = f"INT(ROUND({ends[1]}/{ends[0]},9))"
+    unit = f"10^(LEN({times})-1)"
+    said = f"IF({times}<={EXACT_TO},{times},INT({times}/{unit})*{unit})"
+    _plain(page, row + 1, f"The same as one chance in so many, above {EXACT_TO} rounded down to one figure")
+    page.formula(row + 1, LIKELY, said, found.one_in, RULED, PLAIN, GENERAL)
+    return row + 2
 
 
 def _plain(page: Page, row: int, words: str) -> None:

@@ -4,7 +4,9 @@ from collections import Counter
 
 from estimator.compare.model import Comparison
 from estimator.compare.within import Within
+from estimator.documents.compare_facts import start_words
 from estimator.documents.compare_limit import group_labels
+from estimator.documents.compare_says import first_words
 from estimator.documents.compare_words import within_words
 from estimator.documents.sheets.cells import cell, fixed
 from estimator.documents.sheets.looks import APART, GENERAL, PLAIN, RULED, SUM, WRAPPED
@@ -20,7 +22,7 @@ NOT_ALONE = "not without something else that is left out"
 def write_limit(page: Page, comparison: Comparison, found: Within) -> None:
     """Write the sheet."""
     currency = comparison.base.job.currency
-    note = " ".join(within_words(found, currency)[:1])
+    note = " ".join((*first_words(comparison), *within_words(found, currency)[:1]))
     page.heading(f"Within {money(found.limit, currency)}", note, HEADS, (PRIORITY, POINTS, WITH_IT, OVER), (KEPT,))
     limit = _figures(page, comparison, found)
     page.finish(_groups(page, comparison, found, limit) - 1, OVER)
@@ -29,7 +31,7 @@ def write_limit(page: Page, comparison: Comparison, found: Within) -> None:
 def _figures(page: Page, of: Comparison, found: Within) -> int:
     """The limit, the plan and the job as it stands; the row of the limit."""
     plan = found.plan.estimate if found.plan is not None else None
-    rows = [("The limit, inc VAT", found.limit), ("The job as it stands", of.base.budget.total)]
+    rows = [("The limit, inc VAT", found.limit), (start_words(of).capitalize(), of.start.budget.total)]
     if plan is not None:
         rows.append(("The plan", plan.budget.total))
     if found.least is not None:
@@ -46,9 +48,9 @@ def _figures(page: Page, of: Comparison, found: Within) -> int:
 
 
 def _groups(page: Page, of: Comparison, found: Within, limit: int) -> int:
-    labels, counts = group_labels(of), Counter(point.group for point in of.base.setout.points)
+    labels, counts = group_labels(of), Counter(point.group for point in of.start.setout.points)
     left = {one.group: one for one in found.left_out}
-    shown = [group for group in of.base.job.groups if group.name in left or group.name in found.kept]
+    shown = [group for group in of.start.job.groups if group.name in left or group.name in found.kept]
     row = FIRST_ROW + 5
     for group in sorted(shown, key=lambda one: (one.priority or 0, one.name)):
         page.rule(row, OVER, RULED)

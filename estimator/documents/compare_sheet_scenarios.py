@@ -8,7 +8,7 @@ from estimator.compare.model import Column, Comparison
 from estimator.documents.basis import invented_prices, total_heading
 from estimator.documents.compare_facts import FigureRow, figure_rows, finding_words, reasons
 from estimator.documents.compare_packs import pack_name, part_words
-from estimator.documents.compare_says import changes_words, decision, how_sure_in_short
+from estimator.documents.compare_says import changes_words, decision, how_sure_in_short, option_words, put_words
 from estimator.documents.sheets.cells import block, cell
 from estimator.documents.sheets.looks import GENERAL, GROUP, PLAIN, QUIET, RULED, SUM, WRAPPED, Style
 from estimator.documents.sheets.page import FIRST_ROW, Page
@@ -56,6 +56,9 @@ def _block(page: Page, of: Comparison, column: Column, row: int) -> tuple[int | 
     page.rule(row, MORE, GROUP)
     page.text(row, NAME, column.variant.name, {**GROUP, "text_wrap": True})
     row += 1
+    for words in option_words(column):
+        page.across(row, words, WRAPPED)
+        row += 1
     for words in changes_words(column.variant.changes):
         page.across(row, words, QUIET)
         row += 1
@@ -67,6 +70,7 @@ def _block(page: Page, of: Comparison, column: Column, row: int) -> tuple[int | 
     for figures in figure_rows(of, (column,)):
         _figures(page, row, figures)
         row += 1
+    row = _lines(page, row, "Placed", [put_words(of.base.catalogue, put) for put in column.puts])
     row = _packs(page, column, found, row)
     for head, words_of in (
         ("Findings that appear", [finding_words(one) for one in found.appear]),

@@ -2,6 +2,7 @@
 
 from estimator.compare.model import Comparison, Swept
 from estimator.documents.compare_facts import counted, sweep_title
+from estimator.documents.compare_says import first_words
 from estimator.documents.compare_steps import StepRow, notes_of, step_rows, sweep_words
 from estimator.documents.sheets.cells import cell
 from estimator.documents.sheets.looks import APART, PLAIN, RULED, WRAPPED, Style
@@ -16,7 +17,8 @@ BOLD: Style = {"bold": True}
 def write_steps(page: Page, comparison: Comparison, swept: Swept) -> None:
     """Write the sheet."""
     rows = step_rows(comparison, swept)
-    note = " ".join(sweep_words(rows, comparison.base.job.currency)) or "No value of the range can be worked out."
+    says = sweep_words(rows, comparison.base.job.currency) or ("No value of the range can be worked out.",)
+    note = " ".join((*first_words(comparison), *says))
     heads = (counted(swept.sweep.address), "Total inc VAT", "Price of the next one", "What it takes")
     page.heading(f"The price of the next one: {sweep_title(comparison, swept)}", note, heads, (TOTAL, PRICE), (TAKES,))
     last: int | None = None

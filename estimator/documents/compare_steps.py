@@ -13,7 +13,7 @@ from estimator.catalogue.model import Catalogue, Part
 from estimator.compare.differences import PackRow
 from estimator.compare.each import Step
 from estimator.compare.model import Comparison, Swept
-from estimator.documents.compare_facts import reasons
+from estimator.documents.compare_facts import reasons, start_words
 from estimator.documents.compare_packs import pack_name, pack_words, part_words, whoever_sells
 from estimator.documents.compare_words import more_words
 from estimator.documents.words import money
@@ -38,7 +38,7 @@ class StepRow:
     """One value, or several next to each other that cannot be worked out (`total` None, `why` then says why).
 
     `price` is how much more the total is than at the row before, for `number` more; None where there is none before.
-    `here` is the job as it stands.
+    `here` says that it is the job that the range starts from, and which that is; empty elsewhere.
     """
 
     first: int
@@ -46,7 +46,7 @@ class StepRow:
     total: Decimal | None
     price: Decimal | None
     number: int
-    here: bool
+    here: str
     fits: bool
     marks: tuple[Mark, ...]
     takes: tuple[str, ...]
@@ -65,7 +65,7 @@ def step_rows(comparison: Comparison, swept: Swept) -> tuple[StepRow, ...]:
         row = _row(comparison, step)
         if rows and row.why and _apart_from_value(row) == _apart_from_value(rows[-1]):
             before = rows.pop()
-            row = StepRow(before.first, row.last, None, None, 0, False, False, (), (), before.why)
+            row = StepRow(before.first, row.last, None, None, 0, "", False, (), (), before.why)
         rows.append(row)
     return tuple(rows)
 
@@ -79,8 +79,8 @@ def _apart_from_value(row: StepRow) -> tuple[str, ...]:
 def _row(comparison: Comparison, step: Step) -> StepRow:
     estimate, value = step.variant.estimate, step.value
     if estimate is None:
-        return StepRow(value, value, None, None, 0, False, False, (), (), reasons(step.variant.problems))
-    here = estimate.job == comparison.base.job
+        return StepRow(value, value, None, None, 0, "", False, (), (), reasons(step.variant.problems))
+    here = start_words(comparison) if estimate.job == comparison.start.job else ""
     if step.since is None:
         return StepRow(value, value, step.total, None, 0, here, False, (), (), ())
     packs, catalogue = step.since.packs, estimate.catalogue
@@ -89,8 +89,8 @@ def _row(comparison: Comparison, step: Step) -> StepRow:
 
 
 def notes_of(row: StepRow) -> tuple[str, ...]:
-    """What there is to know about a row beside its figures: that it is the job as it stands, that it is for several."""
-    here = ("the job as it stands",) if row.here else ()
+    """What there is to know about a row beside its figures: that it is the job at the start, that it is for several."""
+    here = (row.here,) if row.here else ()
     start = (START,) if row.number == 0 and not row.why else ()
     several = (f"for {row.number} more",) if row.number > 1 else ()
     return (*start, *here, *several)
@@ -159,7 +159,7 @@ def _following(rows: tuple[StepRow, ...], currency: str) -> Iterator[str]:
     row = next_one(rows)
     if row is not None and row.price is not None:
         here = next(one for one in rows if one.here)
-        yield f"From {here.values}, as the job stands, to {row.values}: {more_words(row.price, currency)}."
+        yield f"From {here.values}, {here.here}, to {row.values}: {more_words(row.price, currency)}."
 
 
 def _span(each: Sequence[tuple[StepRow, Decimal]], currency: str) -> str:

@@ -7,6 +7,7 @@ from estimator.compare.within import Within
 from estimator.documents import sure_words
 from estimator.documents.basis import invented_prices
 from estimator.documents.compare_columns import WIDTH, labelled, places, plain, row, wrapped
+from estimator.documents.compare_edits import TITLE, edit_words
 from estimator.documents.compare_facts import (
     AS_IT_STANDS,
     counted,
@@ -17,10 +18,18 @@ from estimator.documents.compare_facts import (
     sweep_title,
 )
 from estimator.documents.compare_packs import pack_words
-from estimator.documents.compare_says import changes_words, decision, how_sure_in_short
+from estimator.documents.compare_says import (
+    changes_words,
+    decision,
+    first_words,
+    how_sure_in_short,
+    option_words,
+    put_words,
+)
 from estimator.documents.compare_steps import StepRow, begins_of, notes_of, step_rows, sweep_words
 from estimator.documents.compare_words import LATER_BASIS, signed, within_words
 from estimator.documents.words import MATERIALS_ONLY, WHAT_IT_IS, money, number
+from estimator.drawings.svg import printable
 
 LABEL, NAME, MONEY = 18, 60, 18
 CANNOT = "cannot be worked out"
@@ -44,7 +53,7 @@ def _lines(of: Comparison) -> Iterator[str]:
     for swept in of.swept:
         yield from _sweep(of, swept)
     if of.within is not None:
-        yield from _within(of.within, job.currency)
+        yield from _within(of, of.within)
     yield from _sure(of)
     yield ""
     yield from wrapped(WHAT_IT_IS, WIDTH)
@@ -81,7 +90,7 @@ def _scenario(of: Comparison, column: Column) -> Iterator[str]:
     name = plain(column.variant.name)
     yield from wrapped(name, WIDTH)
     yield "-" * min(places(name), WIDTH)
-    for words in changes_words(column.variant.changes):
+    for words in (*option_words(column), *changes_words(column.variant.changes)):
         yield from wrapped(words, WIDTH)
     found = column.differences
     if found is None or column.variant.estimate is None:
@@ -89,7 +98,8 @@ def _scenario(of: Comparison, column: Column) -> Iterator[str]:
             yield from labelled("Cannot be done", reason, LABEL)
         return
     yield from wrapped(decision(column, of.base.job.currency), WIDTH)
-    lists = {"Packs": list(pack_words(column.variant.estimate.catalogue, found.packs))}
+    lists = {"Placed": [put_words(of.base.catalogue, put) for put in column.puts]}
+    lists |= {"Packs": list(pack_words(column.variant.estimate.catalogue, found.packs))}
     for figures in figure_rows(of, (column,)):
         words = f"{figures.name}: from {number(figures.before, 1)} to {number(figures.after[0] or 0, 1)}"
         lists.setdefault(figures.group, []).append(words)
@@ -101,13 +111,24 @@ def _scenario(of: Comparison, column: Column) -> Iterator[str]:
             yield from labelled("" if at else label, words, LABEL)
     if not found.packs:
         yield from wrapped("It fits what is bought anyway: no other packs.", WIDTH)
+    yield from _edits(column)
+
+
+def _edits(column: Column) -> Iterator[str]:
+    """What to write to keep it; lines to be pasted are never broken."""
+    told = edit_words(column)
+    if told:
+        yield f"{TITLE}:"
+    for one in told:
+        yield from (f"  {line}" for line in wrapped(f"{one.says}{':' if one.lines else '.'}", WIDTH - 2))
+        yield from (f"    {printable(line)}" for line in one.lines)
 
 
 def _sweep(of: Comparison, swept: Swept) -> Iterator[str]:
     currency, rows = of.base.job.currency, step_rows(of, swept)
     yield ""
     yield from wrapped(f"The price of the next one: {sweep_title(of, swept)}", WIDTH)
-    for sentence in sweep_words(rows, currency):
+    for sentence in (*first_words(of), *sweep_words(rows, currency)):
         yield from wrapped(sentence, WIDTH)
     heads = (counted(swept.sweep.address), "Total", "Next one", "What begins there (compare.html tells all of it)")
     yield ""
@@ -131,9 +152,9 @@ def _cells(value: str, total: str, price: str, takes: str) -> list[str]:
     return row(((value, 10, False), (total, 14, True), (price, 12, True), ("", 1, False), (takes, 59, False)))
 
 
-def _within(found: Within, currency: str) -> Iterator[str]:
+def _within(of: Comparison, found: Within) -> Iterator[str]:
     yield ""
-    for words in within_words(found, currency):
+    for words in (*first_words(of), *within_words(found, of.base.job.currency)):
         yield from wrapped(words, WIDTH)
 
 

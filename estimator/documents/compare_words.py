@@ -45,10 +45,23 @@ def later_words(later: Later, currency: str) -> str:
     """The decision in one line: what it costs now, what later, and the chance from which now is the better choice."""
     span = span_words(later.cost, currency)
     own = f" and {hours_words(later.hours.low, later.hours.high)} of your own" if later.hours.high else ""
+    out = out_words(later, currency)
     if later.now <= 0:
-        return f"Fitted now it costs nothing more; later, once all is closed, {span}{own}."
+        return f"Fitted now it costs nothing more; later, once all is closed, {span}{own}.{out}"
     both = f"Fitted now {money(later.now, currency)}, nothing set aside; later, once all is closed, {span}{own}."
-    return f"{both} {_worth(later)}"
+    return f"{both} {_worth(later)}{out}"
+
+
+def out_words(later: Later, currency: str) -> str:
+    """What taking other things out comes to beside what is added, as a sentence to join on; empty where nothing is."""
+    if later.netted:
+        return " What is taken out is counted in that, as the two cannot be priced apart; later it would save nothing."
+    if not later.saved:
+        return ""
+    saves = (
+        f"saves {money(later.saved, currency)}" if later.saved > 0 else f"costs {money(-later.saved, currency)} more"
+    )
+    return f" What is taken out or cut down {saves} by itself, now; later it would save nothing."
 
 
 def _worth(later: Later) -> str:
@@ -70,13 +83,9 @@ def span_words(cost: Range, currency: str) -> str:
 
 
 def chance(one_in: int) -> str:
-    """One in so many, in words up to twelve; large ones rounded down to one figure: nobody knows them better."""
+    """One in so many, in words up to twelve."""
     small = ("", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
-    if one_in < len(small):
-        return small[one_in]
-    unit = 10 ** (len(str(one_in)) - 1)
-    rounded = one_in // unit * unit
-    return small[rounded] if rounded < len(small) else f"{rounded:,}"
+    return small[one_in] if one_in < len(small) else f"{one_in:,}"
 
 
 def hours_words(low: Decimal, high: Decimal) -> str:
@@ -94,9 +103,9 @@ def within_words(found: Within, currency: str) -> tuple[str, ...]:
         least = "" if found.least is None else f" The least it comes to is {money(found.least, currency)}."
         return (f"Nothing that could be left out brings the job within {limit}.{least}",)
     total = money(found.plan.estimate.budget.total, currency)
-    head = f"Within {limit}: the job comes to {total}."
     if not found.left_out:
-        return (f"{head} Nothing has to be left out.",)
+        return (f"Within {limit} already: the job comes to {total}. Nothing has to be left out.",)
+    head = f"Within {limit}: the job comes to {total}."
     how = (
         "Every better choice was tried."
         if found.proven

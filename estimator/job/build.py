@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import TypeVar
 
 from estimator.job import build_building, build_electrics
+from estimator.job.addressed import addressed
 from estimator.job.model import Age, Allowances, Buying, Certificate, InHand, Job, ListHead, Scenario, Sum
 from estimator.job.table import Table
 from estimator.memory import NOTHING, Memory, Same
@@ -114,8 +115,8 @@ def _buying(table: Table) -> Buying:
 def _scenario(table: Table) -> Scenario:
     return Scenario(
         name=table.must("name", str),
-        change=table.pairs("change"),
-        add=table.pairs("add"),
+        change=tuple(addressed(table, "change")),
+        add=tuple(addressed(table, "add")),
         remove=table.items("remove", str),
         option=table.get("option", str),
         place=table.place(),

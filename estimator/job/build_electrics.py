@@ -170,7 +170,12 @@ def controls(job: Table) -> tuple[Control, ...]:
 def trenches(job: Table) -> tuple[Trench, ...]:
     """All trenches, in the order of the file."""
     return tuple(
-        Trench(table.must("name", str), tuple(_dig(dig) for dig in table.tables("stretches")), table.place())
+        Trench(
+            name=table.must("name", str),
+            stretches=tuple(_dig(dig) for dig in table.tables("stretches")),
+            dig=table.must("dig", str),  # type: ignore[arg-type]  # one of the words of its kind
+            place=table.place(),
+        )
         for table in job.tables("trench")
     )
 

@@ -109,6 +109,7 @@ DIG = TableOf((
 TRENCH = TableOf((
     _NAME,
     Key("stretches", ListOf(DIG, 1), "its parts, in order", required=True),
+    Key("dig", k.words("by hand", "by machine"), "how it is dug, which the hours go by", default="by hand"),
 ))  # fmt: skip
 
 STRETCH = TableOf((

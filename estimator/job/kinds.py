@@ -12,7 +12,7 @@ from decimal import Decimal
 from estimator import quantities as q
 from estimator.job import phrases
 from estimator.job.model import Age
-from estimator.problems import nearest
+from estimator.problems import nearest, unseen, without_unseen
 from estimator.quantities import Family, Quantity, Wrong, show
 
 Reader = Callable[[object], object]
@@ -41,6 +41,10 @@ def _text(value: object) -> object:
         return Wrong("the text is empty", "write a name or take the line out")
     if value != value.strip() or any(character in value for character in "\n\r\t"):
         return Wrong(f"{value!r} has blanks round it or line breaks in it", f'write "{" ".join(value.split())}"')
+    if found := unseen(value):
+        seen = without_unseen(value)
+        write = f'write "{seen}"' if seen else "write it again by hand"
+        return Wrong(f"{show(value)} holds {', '.join(found)}, which cannot be seen and could turn text round", write)
     return value
 
 

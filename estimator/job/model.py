@@ -18,6 +18,7 @@ Surface = Literal["wall", "ceiling", "soffit", "outside", "floor"]
 Stage = Literal["supply", "first-fix", "second-fix"]
 KeepTo = Literal["any", "walls", "ceiling"]
 Switching = Literal["at-switch", "at-light"]
+Digging = Literal["by hand", "by machine"]
 
 NO_CIRCUIT = "none"
 """What a group says that is a box only."""
@@ -371,6 +372,7 @@ class Trench:
 
     name: str
     stretches: tuple[Dig, ...]
+    dig: Digging = "by hand"
     place: Place = field(default=NOWHERE, compare=False, repr=False)
 
     @property

@@ -6,13 +6,15 @@ from decimal import Decimal
 from typing import Protocol, TypeVar
 
 from estimator.catalogue.model import Catalogue
-from estimator.job.model import Job
+from estimator.job.model import Digging, Job
 from estimator.problems import Place
 from estimator.rounding import metres
 from estimator.routing.model import Drilled, Leg, Routes, RunRoute
 from estimator.setout.model import Point, SetOut
 
 ONE = Decimal(1)
+DIGGING: Mapping[Digging, str] = {"by hand": "trench-by-hand", "by machine": "trench-by-machine"}
+"""The kit of digging itself, by how a trench is dug; what is the same either way is in the kit `trench`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,8 +178,9 @@ def _of_noggins(job: Job, placed: SetOut) -> Iterator[Count]:
 
 def _of_the_rest(job: Job) -> Iterator[Count]:
     for trench in _by_name(job.trenches):
-        for per, length in (("trench", ONE), ("trench-metre", metres(trench.length_mm))):
-            yield Count("trench", per, length, trench.name, "", trench.place)
+        for kit in ("trench", DIGGING[trench.dig]):
+            for per, length in (("trench", ONE), ("trench-metre", metres(trench.length_mm))):
+                yield Count(kit, per, length, trench.name, "", trench.place)
     for control in _by_name(job.controls):
         for per, count in (("control", 1), ("point", len(control.buttons) + 1), ("board", 1)):
             yield Count("control", per, Decimal(count), control.name, "", control.place)

@@ -1,14 +1,15 @@
 """The sheet Drilling: every hole in walking order with its bit and what goes through it, then how many holes each bit makes."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from itertools import groupby
+from types import MappingProxyType
 
 from estimator.documents.sheets.looks import APART, GENERAL, GROUP, PLAIN, QUIET, RIGHT, RULED, WRAPPED
 from estimator.documents.sheets.page import FIRST_ROW, Page
 from estimator.result import Estimate
-from estimator.routing.model import BitTotal, Drilled, Passage, SetOff
+from estimator.routing.model import AskFirst, BitTotal, Drilled, Passage, SetOff
 
 HEADS = (
     "Nr",
@@ -28,7 +29,11 @@ NOTE = (
     "Holes in walking order: room by room, walls clockwise from the back wall, then ceiling and floor. To the centre of the hole, "
     "along the wall from its left end as seen from inside and up from the room's finished floor; in ceilings and floors as each "
     "heading says. Where one hole does not take all cables, the next ones are set off along the timber, and their figures say "
-    "where. Ask your electrician before you drill: this is a list of the plan."
+    "where. Ask your electrician before you drill: this is a list of the plan. Do not drill a hole marked ASK FIRST until the "
+    "frame's designer has answered: it is where the rules have no hole, see Findings."
+)
+ASKED: Mapping[AskFirst, str] = MappingProxyType(
+    {"end": "ASK FIRST: at the very end of the joist", "zone": "ASK FIRST: outside the part for holes"}
 )
 TOTAL_HEADS = ("Holes", "In", "", "", "Bit mm", "Bit", "", "")
 MANY = {"stud": "studs", "joist": "joists", "plate": "plates", "wall": "walls"}
@@ -88,11 +93,13 @@ def _hole(page: Page, row: int, number: int, hole: Drilled) -> None:
 
 
 def _member(hole: Drilled) -> str:
-    """`stud 38 x 89 mm`; what is gone through square to it says so itself: `wall 145 mm`; under it which of several it is."""
+    """`stud 38 x 89 mm`; what is gone through square to it says so itself: `wall 145 mm`; under it what to ask first, and which of several it is."""
     passage = hole.passage
     named = passage.member.startswith(passage.kind)
     member = passage.member if named else f"{passage.kind} {passage.member}".strip()
-    return f"{member}\n{_which(hole.set_off, passage)}" if hole.set_off else member
+    asked = (ASKED[hole.ask_first],) if hole.ask_first else ()
+    which = (_which(hole.set_off, passage),) if hole.set_off else ()
+    return "\n".join((member, *asked, *which))
 
 
 def _which(hole: SetOff, passage: Passage) -> str:

@@ -6,10 +6,11 @@ from decimal import Decimal
 from itertools import groupby
 from types import MappingProxyType
 
+from estimator.documents.hole_words import which_of_several
 from estimator.documents.sheets.looks import APART, GENERAL, GROUP, PLAIN, QUIET, RIGHT, RULED, WRAPPED
 from estimator.documents.sheets.page import FIRST_ROW, Page
 from estimator.result import Estimate
-from estimator.routing.model import AskFirst, BitTotal, Drilled, Passage, SetOff
+from estimator.routing.model import AskFirst, BitTotal, Drilled, Passage
 
 HEADS = (
     "Nr",
@@ -37,14 +38,6 @@ ASKED: Mapping[AskFirst, str] = MappingProxyType(
 )
 TOTAL_HEADS = ("Holes", "In", "", "", "Bit mm", "Bit", "", "")
 MANY = {"stud": "studs", "joist": "joists", "plate": "plates", "wall": "walls"}
-SIDES = {
-    ("stud", ""): ("above", "below", "lane"),
-    ("plate", ""): ("right of", "left of", "riser"),
-    ("wall", ""): ("right of", "left of", "cables' line"),
-    ("joist", "x"): ("behind", "in front of", "cables' line"),
-    ("joist", "y"): ("right of", "left of", "cables' line"),
-}
-"""On either side of where the cables run, and what that is called, by kind of member and the axis joists are counted on."""
 BITS = "bit-sizes"
 """The table whose columns are parts, and its values their sizes."""
 NO_BIT = "none fits: see Findings"
@@ -98,16 +91,8 @@ def _member(hole: Drilled) -> str:
     named = passage.member.startswith(passage.kind)
     member = passage.member if named else f"{passage.kind} {passage.member}".strip()
     asked = (ASKED[hole.ask_first],) if hole.ask_first else ()
-    which = (_which(hole.set_off, passage),) if hole.set_off else ()
+    which = (which_of_several(hole.set_off, passage),) if hole.set_off else ()
     return "\n".join((member, *asked, *which))
-
-
-def _which(hole: SetOff, passage: Passage) -> str:
-    """`hole 2 of 3, 60 mm above the lane`."""
-    further, back, line = SIDES[passage.kind, passage.joist_axis]
-    if not hole.by_mm:
-        return f"hole {hole.number} of {hole.of}, on the {line}"
-    return f"hole {hole.number} of {hole.of}, {abs(hole.by_mm)} mm {further if hole.by_mm > 0 else back} the {line}"
 
 
 def _cables(cables: Sequence[str]) -> str:

@@ -10,6 +10,7 @@ from itertools import groupby
 
 from estimator.checks.model import Finding
 from estimator.documents.hole_words import which_of_several
+from estimator.documents.key import ABBREVIATIONS, WALL_ZONES, key_of
 from estimator.documents.page import render_page
 from estimator.documents.words import CAUTIONS, LEVEL_TITLES
 from estimator.drawings.letters import Owner, letters
@@ -18,8 +19,8 @@ from estimator.drawings.wall_network import wall_drawing
 from estimator.drawings.wall_network_key import wall_key
 from estimator.drawings.wall_network_view import Band, Beside, View, Way, wall_views
 from estimator.result import Estimate
-from estimator.routing.model import Drilled
 from estimator.routing.hole_spacing import OFF
+from estimator.routing.model import Drilled
 from estimator.routing.words import as_text
 from estimator.routing.zone_findings import CHECK
 from estimator.routing.zones import width_rule
@@ -49,6 +50,7 @@ def render_wall_zones(estimate: Estimate) -> str:
             "prescribed": _prescribed(estimate),
             "about_all": tuple((LEVEL_TITLES[of.level], of) for of in _told(estimate) if of.subject not in subjects),
             "rooms": tuple(rooms),
+            "words": (*key_of(WALL_ZONES), *(of for of in ABBREVIATIONS if of[0] == "m, mm")),
             "key": wall_key(),
             "walls": "\n".join(_rooms(estimate, rooms)),
         },
@@ -169,7 +171,10 @@ def _hole_rows(beside: Sequence[Beside], cables: Cables) -> Iterator[str]:
     """Holes that are not on the way of their cables, those alike but for where along (or up) they are as one."""
     alike: dict[tuple[str, str, Decimal | None], list[Drilled]] = {}
     for of in beside:
-        kind, which = of.hole.passage.kind, which_of_several(of.hole.set_off, of.hole.passage) if of.hole.set_off else ""
+        kind, which = (
+            of.hole.passage.kind,
+            which_of_several(of.hole.set_off, of.hole.passage) if of.hole.set_off else "",
+        )
         level = of.hole.height_mm if kind in ("stud", "plate") else None
         alike.setdefault((kind, which, level), []).append(of.hole)
     for (kind, why, _), holes in alike.items():

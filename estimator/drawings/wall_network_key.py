@@ -6,7 +6,17 @@ from dataclasses import replace
 from estimator.drawings.dimensions import OVER_MM
 from estimator.drawings.shell import HAIR_MM, THICK_MM
 from estimator.drawings.svg import CABLE, INK, LIGHT, Drawing, finished, root
-from estimator.drawings.wall_network import BOX_MM, CABLE_MM, CUT_MM, HOLE_MM, LINE_MM, OUTSIDE_DASH, STUD, TONE, WAY_DASH
+from estimator.drawings.wall_network import (
+    BOX_MM,
+    CABLE_MM,
+    CUT_MM,
+    HOLE_MM,
+    LINE_MM,
+    OUTSIDE_DASH,
+    STUD,
+    TONE,
+    WAY_DASH,
+)
 from estimator.drawings.wall_network_ink import dashes, frame, lettering, mm, ring, slash, stroked, track, words
 
 WIDTH_MM, ROW_MM, PICTURE_MM, TEXT_MM = 104.0, 4.8, 14.0, 2.4

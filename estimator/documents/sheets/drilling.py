@@ -7,6 +7,7 @@ from itertools import groupby
 from types import MappingProxyType
 
 from estimator.documents.hole_words import which_of_several
+from estimator.documents.key import DRILLING
 from estimator.documents.sheets.looks import APART, GENERAL, GROUP, PLAIN, QUIET, RIGHT, RULED, WRAPPED
 from estimator.documents.sheets.page import FIRST_ROW, Page
 from estimator.result import Estimate
@@ -59,7 +60,7 @@ def write_drilling(page: Page, estimate: Estimate) -> None:
         page.text(row, NUMBER, "No hole in this job.", {**QUIET, "text_wrap": False})
         page.finish(row, RULE)
         return
-    page.finish(_totals(page, estimate, row) - 1, RULE)
+    page.finish(page.words(_totals(page, estimate, row), DRILLING) - 1, RULE)
 
 
 def _where(passage: Passage) -> str:

@@ -8,6 +8,7 @@ from functools import lru_cache
 from textwrap import wrap
 from typing import Any
 
+from estimator.documents.key import in_a_line, key_of
 from estimator.documents.sheets.cells import figure
 from estimator.documents.sheets.looks import APART, HEAD, HEAD_RIGHT, PLAIN, QUIET, TITLE, WRAPPED, Looks, Style
 
@@ -99,6 +100,11 @@ class Page:
         size = last_of(styles, "font_size", TEXT_SIZE)
         room = sum(self.widths[: last + 1]) * TEXT_SIZE / size
         self.sheet.set_row(row, lines_of(value, room) * LINE_POINTS * size / TEXT_SIZE + 2)
+
+    def words(self, row: int, names: Sequence[str]) -> int:
+        """What words of the sheet mean, in a row of its own below an empty one; the row after it."""
+        self.across(row + 1, f"Words. {in_a_line(key_of(names))}", QUIET)
+        return row + 2
 
     def thin(self, row: int) -> None:
         """Make an empty row low."""

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from estimator.catalogue.model import BoardKind, PointKind
+from estimator.documents.key import SET_OUT
 from estimator.documents.sheets.looks import GENERAL, GROUP, PLAIN, QUIET, RULED, WRAPPED
 from estimator.documents.sheets.page import FIRST_ROW, Page
 from estimator.result import Estimate
@@ -60,7 +61,7 @@ def write_set_out(page: Page, estimate: Estimate) -> None:
     if not noggins:
         page.text(row, ID, "None.", QUIET)
         row += 1
-    page.finish(row - 1, SPACER)
+    page.finish(page.words(row, SET_OUT) - 1, SPACER)
 
 
 def _group(page: Page, row: int, words: str) -> int:

@@ -38,7 +38,8 @@ from estimator.documents.sheets.looks import (
     Looks,
     Style,
 )
-from estimator.documents.sheets.page import LINE_POINTS, Page, inert, lines_of
+from estimator.documents.sheets.measure import lines_of
+from estimator.documents.sheets.page import LINE_POINTS, Page, inert
 from estimator.result import Estimate
 
 EMPTY: Style = {"border": 1, "border_color": "#7F7F7F", "locked": False, "valign": "vcenter", "text_wrap": True}
@@ -130,7 +131,7 @@ def _head(page: Page, rows: Sequence[tuple[str, str]]) -> float:
         if row - HEAD_TOP < len(TO_FILL):
             page.text(row, THEIR_LABEL, TO_FILL[row - HEAD_TOP], RIGHT_LABEL)
             _words(page, row, THEIR_WORDS, "")
-        page.sheet.set_row(row, points)
+        page.height(row, points)
         high += points
     return high
 

@@ -171,10 +171,8 @@ def _hole_rows(beside: Sequence[Beside], cables: Cables) -> Iterator[str]:
     """Holes that are not on the way of their cables, those alike but for where along (or up) they are as one."""
     alike: dict[tuple[str, str, Decimal | None], list[Drilled]] = {}
     for of in beside:
-        kind, which = (
-            of.hole.passage.kind,
-            which_of_several(of.hole.set_off, of.hole.passage) if of.hole.set_off else "",
-        )
+        passage, set_off = of.hole.passage, of.hole.set_off
+        kind, which = str(passage.kind), which_of_several(set_off, passage) if set_off else ""
         level = of.hole.height_mm if kind in ("stud", "plate") else None
         alike.setdefault((kind, which, level), []).append(of.hole)
     for (kind, why, _), holes in alike.items():

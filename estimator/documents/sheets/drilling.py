@@ -16,15 +16,15 @@ from estimator.routing.model import AskFirst, BitTotal, Drilled, Passage
 HEADS = (
     "Nr",
     "Member",
-    "From the left end mm",
-    "Height mm",
+    "From the\nleft end mm",
+    "Height\nmm",
     "Bit mm",
     "Cables",
     "Legs and runs through it",
     "What set the bit",
 )
 NUMBER, MEMBER, ALONG, HEIGHT, BIT, CABLES, LEGS, RULE = range(8)
-WIDTHS = (6, 25, 11, 10, 8, 18, 33, 47)
+WIDTHS = (6, 25, 11, 9, 7, 17, 33, 53)
 RIGHT_HEADS = (NUMBER, ALONG, HEIGHT, BIT)
 LEFT_HEADS = (MEMBER, CABLES)
 NOTE = (
@@ -32,11 +32,9 @@ NOTE = (
     "along the wall from its left end as seen from inside and up from the room's finished floor; in ceilings and floors as each "
     "heading says. Where one hole does not take all cables, the next ones are set off along the timber, and their figures say "
     "where. Ask your electrician before you drill: this is a list of the plan. Do not drill a hole marked ASK FIRST until the "
-    "frame's designer has answered: it is where the rules have no hole, see Findings."
+    "frame's designer has answered: it is at the very end of a joist, or outside the zone along it where holes belong (see Findings)."
 )
-ASKED: Mapping[AskFirst, str] = MappingProxyType(
-    {"end": "ASK FIRST: at the very end of the joist", "zone": "ASK FIRST: outside the part for holes"}
-)
+ASKED: Mapping[AskFirst, str] = MappingProxyType({"end": "ASK FIRST: end of joist", "zone": "ASK FIRST: outside zone"})
 TOTAL_HEADS = ("Holes", "In", "", "", "Bit mm", "Bit", "", "")
 MANY = {"stud": "studs", "joist": "joists", "plate": "plates", "wall": "walls"}
 BITS = "bit-sizes"

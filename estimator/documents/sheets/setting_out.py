@@ -15,16 +15,16 @@ HEADS = (
     "What",
     "Room",
     "Wall or face",
-    "From the left end",
-    "Centre height",
-    "Bottom of box",
+    "From the\nleft end",
+    "Centre\nheight",
+    "Bottom\nof box",
     "Plan x",
     "Plan y",
-    "Out from wall",
+    "Out from\nwall",
     "Moved",
-    "Noggin length",
+    "Noggin\nlength",
     "Set-back",
-    "Spacer behind",
+    "Spacer\nbehind",
 )
 ID, WHAT, ROOM, WALL, ALONG, HEIGHT, BOTTOM, X, Y, OUT, MOVED, LENGTH, SETBACK, SPACER = range(14)
 WIDTHS = (11, 28, 14, 14, 9, 9, 9, 9, 9, 9, 9, 9, 9, 9)

@@ -44,7 +44,7 @@ def write_summary(page: Page, estimate: Estimate, plan: Plan, book: Any) -> None
     page.across(0, job.title, BIG)
     page.across(1, f"Bill of quantities and budget. Priced on {job.priced_on.isoformat()}, in {job.currency}.", WRAPPED)
     page.across(2, CAUTIONS[0], BOLD)
-    page.sheet.repeat_rows(0)
+    page.repeat(0)
     top = 4
     row = _checks(page, plan, top + height(plan))
     row = _sections(page, estimate, plan, row + 1)

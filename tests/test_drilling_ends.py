@@ -60,10 +60,10 @@ def test_a_void_has_one_finding_with_its_figures_and_the_farthest_place() -> Non
         (one.level, one.subject, one.value, one.limit, one.unit) for one in found
     ]
     assert found[0].message == (
-        "3 of 4 holes in joists lie outside the part where holes belong, 0.25 to 0.4 of the length from either end. Farthest "
-        "off is the joist at x = 800 mm, 0 mm along it: 0 mm from the nearer end, where holes belong 1000 to 1600 mm from it "
-        "(taken from wall to wall, 4000 mm). 1 of 4 holes is at the very end of a joist, at the wall, where none can be "
-        "drilled. Where else may these cables cross, and what does the frame's designer say?"
+        "3 of 4 holes in joists lie outside the part where holes belong, 0.25 to 0.4 of the length from either end; 1 of them "
+        "is at the very end, at the wall, where none can be drilled. Farthest off is the joist at x = 800 mm, 0 mm along it: "
+        "here holes belong 1000 to 1600 mm from either end (4000 mm from wall to wall). Where else may these cables cross, and "
+        "what does the frame's designer say?"
     )
     assert found[0].source == rows().rules[j.RULESET, "joist-hole-zone-from"].source
 
@@ -86,7 +86,7 @@ def test_without_zones_in_the_rules_that_is_unchecked_and_ends_are_told_all_the_
     assert ["end", ""] == marks
     assert ["unchecked", "ask"] == [one.level for one in found]
     assert '"joist-hole-zone-from"' in found[0].message
-    assert "1 of 2 holes is at the very end of a joist" in found[1].message
+    assert "1 of 2 holes is at the very end, at the wall" in found[1].message
 
 
 def test_a_hole_in_a_stud_is_not_asked_about_here() -> None:

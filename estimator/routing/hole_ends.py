@@ -21,6 +21,7 @@ from estimator.routing.words import as_text
 
 CHECK = "hole-zone"
 FROM, TO = ZONES["joist"]
+AT_THE_END = "at the very end, at the wall, where none can be drilled"
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,9 +95,9 @@ def _told(limits: Limits, place: tuple[str, str], holes: Sequence[Hole]) -> Find
     low, high = ceil(Fraction(near) * worst.length_mm), floor(Fraction(far) * worst.length_mm)
     words = (
         f"{asked} of {_many(len(holes))} in joists {'lies' if asked == 1 else 'lie'} outside the part where holes belong, "
-        f"{as_text(near)} to {as_text(far)} of the length from either end. {'It is' if asked == 1 else 'Farthest off is'} "
-        f"{where}: {value} mm from the nearer end, where holes belong {low} to {high} mm from it (taken from wall to wall, "
-        f"{length} mm). {f'{_ends(ends, len(holes))}. ' if ends else ''}{_question(ends)}"
+        f"{as_text(near)} to {as_text(far)} of the length from either end{_of_them(ends)}. "
+        f"{'It is' if asked == 1 else 'Farthest off is'} {where}: here holes belong {low} to {high} mm from either end "
+        f"({length} mm from wall to wall). {_question(ends)}"
     )
     rule = limits.rules[FROM if value < low else TO]
     limit = Decimal(low if value < low else high)
@@ -104,8 +105,11 @@ def _told(limits: Limits, place: tuple[str, str], holes: Sequence[Hole]) -> Find
 
 
 def _ends(ends: int, of: int) -> str:
-    verb = "is" if ends == 1 else "are"
-    return f"{ends} of {_many(of)} {verb} at the very end of a joist, at the wall, where none can be drilled"
+    return f"{ends} of {_many(of)} {'is' if ends == 1 else 'are'} {AT_THE_END}"
+
+
+def _of_them(ends: int) -> str:
+    return f"; {ends} of them {'is' if ends == 1 else 'are'} {AT_THE_END}" if ends else ""
 
 
 def _many(holes: int) -> str:

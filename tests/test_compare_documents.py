@@ -35,7 +35,8 @@ from estimator.documents.compare_page import render_comparison_page
 from estimator.documents.compare_side import side_tables
 from estimator.documents.compare_steps import marks_of, next_one, step_rows, sweep_words
 from estimator.documents.compare_words import chance, hours_words, later_words, more_words, signed, span_words
-from estimator.documents.words import ABBREVIATIONS, CAUTIONS, money
+from estimator.documents.key import ABBREVIATIONS
+from estimator.documents.words import CAUTIONS, money
 from estimator.estimate import estimate
 from estimator.job.read import job_tree, read_tree
 from estimator.problems import Place

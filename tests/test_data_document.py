@@ -71,7 +71,7 @@ GAINED = {
     "circuits[].legs[]": "planned_m",
     "controls[].legs[]": "planned_m",
     "runs[]": "planned_m",
-    "drilling[]": "bound_by on_member_m hole of_holes",
+    "drilling[]": "bound_by on_member_m hole of_holes ask_first",
 }
 
 

@@ -18,10 +18,11 @@ import pytest
 from estimator.catalogue.model import Catalogue
 from estimator.catalogue.read import read_catalogue
 from estimator.checks.model import Finding
+from estimator.documents.key import ABBREVIATIONS
 from estimator.documents.page import css_string
 from estimator.documents.quote import render_quote
 from estimator.documents.quote_money import bill_sections, cut_rows, spending
-from estimator.documents.words import ABBREVIATIONS, CAUTIONS, LEVEL_TITLES, MATERIALS_ONLY, PROVEN, money
+from estimator.documents.words import CAUTIONS, LEVEL_TITLES, MATERIALS_ONLY, PROVEN, money
 from estimator.drawings.sheets import plans
 from estimator.estimate import estimate
 from estimator.job.model import Job

@@ -532,3 +532,27 @@ def test_printed_each_wall_has_its_drawing_and_heading_on_one_sheet_of_a4(chromi
         after = own.partition(heading)[2]
         assert "seen from inside" in after
         assert re.search(r"\b\d{3,5}\b", after)  # its dimensions are on the same sheet
+
+
+def test_holes_beside_their_lane_are_drawn_where_they_are_and_told_in_the_table() -> None:
+    front = view(studio(), "front", "studio")
+    # hand: of 1.5 and twice 2.5 on the lane at 450 the second hole is 3 x 20 = 60 up (see the tests of places)
+    places = [(of.along_mm, of.up_mm) for of in front.beside]
+    assert places
+    assert {510.0} == {up for _, up in places}
+    drawn = ElementTree.fromstring(wall_drawing(front, "w", "t").drawing.svg)
+    rings = [d for d in paths(drawn, fill="#fff", stroke=CABLE) if "a" in d]
+    assert len(places) == len(rings)
+    # hand: a ring of 1.3 mm begins 0.65 mm of paper left of its middle; y runs down
+    scale, (left, _) = wall_drawing(front, "w", "t").drawing.scale, places[0]
+    assert rings[0].startswith(f"{left - 0.65 * scale:g} -510a")
+    (told,) = [row for row in rows(studio_page(), "Front wall of studio") if row[0].startswith("hole")]
+    assert ["holes, stud", ", ".join(f"{along:g}" for along, _ in places), "510"] == told[:3]
+    assert told[3] == "hole 2 of 2, 60 mm above the lane"
+    assert told[4]
+
+
+def test_every_hole_set_off_in_a_wall_of_the_house_is_on_its_drawing() -> None:
+    off = [hole for hole in house().routes.drilled if hole.by_mm and hole.passage.wall]
+    assert off
+    assert len(off) == sum(len(of.beside) for of in wall_views(house()))

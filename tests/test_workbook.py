@@ -243,6 +243,7 @@ def test_no_word_says_that_the_work_is_right() -> None:
 def test_findings_stand_under_their_headings() -> None:
     sheet = opened(render_workbook(estimates.rich()))["Findings"]
     column = [row[0].value for row in sheet.iter_rows(min_row=5) if row[0].value]
+    assert column.pop().startswith("Words. ")
 
     assert [
         "Stop: settle before buying",
@@ -257,9 +258,10 @@ def test_findings_stand_under_their_headings() -> None:
 
 
 def told(estimate: Estimate, sheet: str) -> list[list[Any]]:
-    """The rows under the header row, empty ones left out."""
+    """The rows under the header row, empty ones left out, and the words at the foot."""
     rows = opened(render_workbook(estimate))[sheet].iter_rows(min_row=5, values_only=True)
-    return [list(row) for row in rows if any(value is not None for value in row)]
+    full = (list(row) for row in rows if any(value is not None for value in row))
+    return [row for row in full if not str(row[0]).startswith("Words. ")]
 
 
 def test_set_out_goes_round_the_walls_and_then_over_the_ceiling() -> None:

@@ -15,7 +15,7 @@ CIRCUITS = (
     ("cable-kind", "whether each kind of cable may be used where it is: signal cable, cable in the ground, joints"),
     ("box-fill", "whether cables and accessories go into each box with room to spare"),
 )
-TIMBER = ("timber", "where along a joist or stud a hole may be, and cover over the cables")
+TIMBER = ("timber", "where up a stud a hole may be, and cover over the cables")
 GROUND = ("ground", "depth, cover, and distance from data, water and gas in the trench")
 
 

@@ -24,9 +24,10 @@ from estimator.documents.compare_says import (
 from estimator.documents.compare_side import side_tables
 from estimator.documents.compare_steps import StepRow, next_one, notes_of, step_rows, sweep_words
 from estimator.documents.compare_words import LATER_BASIS, signed
+from estimator.documents.key import ABBREVIATIONS, COMPARISON, key_of
 from estimator.documents.page import render_page
 from estimator.documents.quote_left import more_points
-from estimator.documents.words import ABBREVIATIONS, CAUTIONS, MATERIALS_ONLY, PROVEN, money
+from estimator.documents.words import CAUTIONS, MATERIALS_ONLY, PROVEN, money
 
 
 def render_comparison_page(comparison: Comparison) -> str:
@@ -53,6 +54,7 @@ def render_comparison_page(comparison: Comparison) -> str:
             "sure": _sure(comparison),
             "cautions": CAUTIONS,
             "proven": PROVEN,
+            "words": key_of(COMPARISON),
             "abbreviations": ABBREVIATIONS,
             "contents": tuple(_contents(comparison, later)),
         },
@@ -72,7 +74,7 @@ def _contents(of: Comparison, later: tuple[LaterTable, ...]) -> Iterator[tuple[s
     if later:
         yield "later", "What later costs are made of"
     yield "sure", sure_words.TITLE
-    yield "key", "Abbreviations"
+    yield "key", "Words and abbreviations"
 
 
 def _decisions(of: Comparison) -> Iterator[tuple[str, str, str, tuple[str, ...], str]]:

@@ -5,10 +5,11 @@ from collections.abc import Sequence
 from estimator.compare.model import Comparison
 from estimator.compare.sure import Mover
 from estimator.documents import sure_words
+from estimator.documents.key import ABBREVIATIONS, COMPARISON, in_a_line, key_of
 from estimator.documents.sheets.cells import cell
 from estimator.documents.sheets.looks import APART, GROUP, PERCENT, PLAIN, RULED, WRAPPED
 from estimator.documents.sheets.page import FIRST_ROW, Page
-from estimator.documents.words import ABBREVIATIONS, CAUTIONS
+from estimator.documents.words import CAUTIONS
 
 WIDTHS = (30.0, 11.0, 11.0, 11.0, 10.0, 10.0, 10.0, 8.0, 37.0)
 HEADS = ("Line", "Low", "Likely", "High", "Less", "More", "Low to high", "Of the doubt", "Why, and who says so")
@@ -27,7 +28,8 @@ def write_sure(page: Page, comparison: Comparison) -> None:
     for title, lines in (
         ("What is not in these figures", sure_words.LEFT_OUT),
         ("Mind", CAUTIONS),
-        ("Abbreviations", (". ".join(f"{short}: {long}" for short, long in ABBREVIATIONS) + ".",)),
+        ("Words", (in_a_line(key_of(COMPARISON)),)),
+        ("Abbreviations", (in_a_line(ABBREVIATIONS),)),
     ):
         row = _lines(page, row + 1, title, lines)
     page.finish(row - 1, WHY)

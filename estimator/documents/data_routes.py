@@ -98,6 +98,7 @@ def drilling_data(drilled: Drilled) -> dict[str, Any]:
         "on_member_m": metres(drilled.on_member_mm),
         "hole": drilled.set_off.number if drilled.set_off else 1,
         "of_holes": drilled.set_off.of if drilled.set_off else 1,
+        "ask_first": drilled.ask_first or None,
     }
 
 

@@ -39,7 +39,8 @@ from estimator.documents.sheets.looks import (
     Looks,
     Style,
 )
-from estimator.documents.sheets.page import LINE_POINTS, Page, inert, lines_of
+from estimator.documents.sheets.measure import lines_of
+from estimator.documents.sheets.page import LINE_POINTS, Page, inert
 from estimator.result import Estimate
 
 EMPTY: Style = {"border": 1, "border_color": "#7F7F7F", "locked": False, "valign": "vcenter", "text_wrap": True}
@@ -135,7 +136,7 @@ def _head(page: Page, left: Sequence[tuple[str, str]], right: Sequence[tuple[str
             label, words = right[row - HEAD_TOP]
             page.text(row, THEIR_LABEL, label, RIGHT_LABEL)
             _words(page, row, THEIR_WORDS, words)
-        page.sheet.set_row(row, points)
+        page.height(row, points)
         high += points
     return high
 

@@ -1,6 +1,7 @@
 """quote.html: an `Estimate` goes in, one self-contained page comes out, the answer first."""
 
 from estimator.documents.basis import basis, exclusions, invented_prices, oldest_price
+from estimator.documents.key import ABBREVIATIONS, QUOTE, key_of
 from estimator.documents.page import render_page
 from estimator.documents.quote_basis import CONFIDENCE, assumptions, distances, sources
 from estimator.documents.quote_job import circuit_rows, control_rows, group_rows, run_rows
@@ -15,7 +16,7 @@ from estimator.documents.quote_money import (
     ranged_sums,
     spending,
 )
-from estimator.documents.words import ABBREVIATIONS, CAUTIONS, LEVEL_TITLES, MATERIALS_ONLY, PROVEN
+from estimator.documents.words import CAUTIONS, LEVEL_TITLES, MATERIALS_ONLY, PROVEN
 from estimator.drawings.charts import money_bars
 from estimator.drawings.sheets import plans
 from estimator.result import Estimate
@@ -33,7 +34,7 @@ CONTENTS = (
     ("left", "What is left"),
     ("assumed", "What was assumed"),
     ("basis", "Basis of the figures"),
-    ("key", "Abbreviations"),
+    ("key", "Words and abbreviations"),
 )
 """Anchors and titles of the sections that the list at the head leads to."""
 
@@ -86,6 +87,7 @@ def render_quote(estimate: Estimate) -> str:
             "basis": basis(estimate),
             "hours": (("Your own", budget.hours_self), ("The electrician's", budget.hours_electrician)),
             "confidence": tuple(CONFIDENCE.items()),
+            "words": key_of(QUOTE),
             "abbreviations": ABBREVIATIONS,
             "contents": tuple(one for one in CONTENTS if drawn.sheets or one[0] != "plan"),
         },

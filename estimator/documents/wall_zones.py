@@ -4,18 +4,23 @@ The head is a template; the walls are written here, since a house has fifty of t
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from decimal import Decimal
 from html import escape
 from itertools import groupby
 
 from estimator.checks.model import Finding
+from estimator.documents.hole_words import which_of_several
+from estimator.documents.key import ABBREVIATIONS, WALL_ZONES, key_of
 from estimator.documents.page import render_page
 from estimator.documents.words import CAUTIONS, LEVEL_TITLES
 from estimator.drawings.letters import Owner, letters
 from estimator.drawings.svg import printable
 from estimator.drawings.wall_network import wall_drawing
 from estimator.drawings.wall_network_key import wall_key
-from estimator.drawings.wall_network_view import Band, View, Way, wall_views
+from estimator.drawings.wall_network_view import Band, Beside, View, Way, wall_views
 from estimator.result import Estimate
+from estimator.routing.hole_spacing import OFF
+from estimator.routing.model import Drilled
 from estimator.routing.words import as_text
 from estimator.routing.zone_findings import CHECK
 from estimator.routing.zones import width_rule
@@ -45,6 +50,7 @@ def render_wall_zones(estimate: Estimate) -> str:
             "prescribed": _prescribed(estimate),
             "about_all": tuple((LEVEL_TITLES[of.level], of) for of in _told(estimate) if of.subject not in subjects),
             "rooms": tuple(rooms),
+            "words": (*key_of(WALL_ZONES), *(of for of in ABBREVIATIONS if of[0] == "m, mm")),
             "key": wall_key(),
             "walls": "\n".join(_rooms(estimate, rooms)),
         },
@@ -61,7 +67,7 @@ def _prescribed(estimate: Estimate) -> str:
 
 
 def _told(estimate: Estimate) -> Iterator[Finding]:
-    return (finding for finding in estimate.findings if finding.check == CHECK)
+    return (finding for finding in estimate.findings if finding.check in (CHECK, OFF))
 
 
 def _subject(view: View) -> str:
@@ -103,7 +109,8 @@ def _wall(view: View, prefix: str, findings: Sequence[Finding], cables: Cables) 
         "</figure>"
     )
     yield from _findings(findings)
-    yield from _table(name, [*map(_zone_row, view.bands), *(_way_row(way, cables) for way in view.ways)])
+    rows = (*map(_zone_row, view.bands), *(_way_row(way, cables) for way in view.ways))
+    yield from _table(name, [*rows, *_hole_rows(view.beside, cables)])
     yield "</section>"
 
 
@@ -139,7 +146,7 @@ def _findings(findings: Sequence[Finding]) -> Iterator[str]:
 def _table(wall: str, rows: Sequence[str]) -> Iterator[str]:
     """What the drawing shows, in words; `wall` and rows are marked up."""
     heads = "".join(f'<th scope="col" class="{name}">{words}</th>' for name, words in COLUMNS)
-    yield f'<table class="reflow network">\n<caption class="hidden">{wall}: zones, lanes and risers</caption>'
+    yield f'<table class="reflow network">\n<caption class="hidden">{wall}: zones, lanes, risers and holes beside them</caption>'
     yield f"<thead><tr>{heads}</tr></thead>\n<tbody>"
     yield from rows
     yield "</tbody>\n</table>"
@@ -158,6 +165,22 @@ def _way_row(way: Way, cables: Cables) -> str:
     name = f"{line.kind} {way.number}" if way.number else line.kind
     along, up = (spans, str(line.at_mm)) if line.kind == "lane" else (str(line.at_mm), spans)
     return _row(name, along, up, line.reason, "; ".join(_by_owner(way.cables, cables)))
+
+
+def _hole_rows(beside: Sequence[Beside], cables: Cables) -> Iterator[str]:
+    """Holes that are not on the way of their cables, those alike but for where along (or up) they are as one."""
+    alike: dict[tuple[str, str, Decimal | None], list[Drilled]] = {}
+    for of in beside:
+        passage, set_off = of.hole.passage, of.hole.set_off
+        kind, which = str(passage.kind), which_of_several(set_off, passage) if set_off else ""
+        level = of.hole.height_mm if kind in ("stud", "plate") else None
+        alike.setdefault((kind, which, level), []).append(of.hole)
+    for (kind, why, _), holes in alike.items():
+        along = ", ".join(as_text(hole.along_mm) for hole in holes)
+        up = ", ".join(dict.fromkeys(as_text(hole.height_mm or Decimal(0)) for hole in holes))
+        legs = dict.fromkeys(leg for hole in holes for leg in hole.legs)
+        name = f"{'hole' if len(holes) == 1 else 'holes'}, {kind}"
+        yield _row(name, along, up, why, "; ".join(_by_owner(tuple(legs), cables)))
 
 
 def _row(name: str, along: str, up: str, why: str, cables: str) -> str:

@@ -1,4 +1,4 @@
-"""Words and forms of figures that every document shares: cautions, headings of findings, money, abbreviations."""
+"""Words and forms of figures that every document shares: cautions, headings of findings, money."""
 
 from collections.abc import Mapping
 from decimal import ROUND_HALF_UP, Decimal
@@ -53,21 +53,6 @@ BASIS_TITLES: Mapping[str, str] = MappingProxyType({"ex": "ex VAT", "inc": "inc 
 ANY = "any"
 """What a price list or a job says for every merchant."""
 NOT_CHOSEN = "merchant not chosen yet"
-
-ABBREVIATIONS: tuple[tuple[str, str], ...] = (
-    ("nr", "number, pieces"),
-    ("m, mm", "metre, millimetre (1 m = 1,000 mm)"),
-    ("m2, mm2", "square metre; square millimetre (size of a conductor)"),
-    ("kg", "kilogram"),
-    ("A, V, W, kW", "ampere, volt, watt, kilowatt"),
-    ("lm, lx", "lumen, lux"),
-    ("VAT", "value added tax; ex: without it, inc: with it"),
-    ("MCB", "circuit breaker"),
-    ("RCBO", "circuit breaker with residual current protection"),
-    ("SWA", "steel wire armoured cable"),
-    ("IP", "degree of protection of an enclosure (IEC 60529)"),
-    ("te, te3", "flat twin and earth, flat three-core and earth; the number is mm2"),
-)
 
 _SYMBOLS: Mapping[str, str] = MappingProxyType({"GBP": "£", "EUR": "€", "USD": "$"})
 

@@ -54,15 +54,24 @@ def _figure(pen: Pen, side: Side, middle: float, deep: float, words: str, raised
     pen.text((x + up[0] * lift, y + up[1] * lift), words, SIZE_MM, along=along, halo=0.3)
 
 
-def draw_widths(pen: Pen, side: Side) -> None:
-    """The width of every opening in the opening itself: for inner walls, which have no row of dimensions."""
+Told = list[tuple[str, float, float]]
+"""Widths that stand in a drawing already, and where."""
+
+
+def draw_widths(pen: Pen, side: Side, told: Told) -> None:
+    """The width of every opening in the opening itself: for inner walls, which have no row of dimensions.
+
+    An opening between two rooms is in both of their walls; the second finds it in `told`, which gains what is drawn here.
+    """
     along = readable(side.along)
     lift = 0.36 * SIZE_MM * pen.scale
     for opening in side.wall.openings:
         x, y = side.at(opening.along_mm + opening.width_mm / 2, -side.thickness / 2)
-        pen.text(
-            (x + along[1] * lift, y - along[0] * lift), str(opening.width_mm), SIZE_MM * 0.9, along=along, halo=0.2
-        )
+        width, near = str(opening.width_mm), SIZE_MM * pen.scale
+        if any(width == of and abs(x - left) < near and abs(y - up) < near for of, left, up in told):
+            continue
+        told.append((width, x, y))
+        pen.text((x + along[1] * lift, y - along[0] * lift), width, SIZE_MM * 0.9, along=along, halo=0.2)
 
 
 def opening_stops(side: Side) -> list[float]:

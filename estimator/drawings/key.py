@@ -19,6 +19,8 @@ from estimator.result import Estimate
 WIDTH_MM = 80.0
 ROW_MM, HEAD_MM, PART_MM, TEXT_MM, SMALL_MM = 4.5, 6.2, 3.0, 2.5, 2.2
 PICTURE_MM, HIGH_MM, AIR_MM = 14.0, 4.4, 0.9
+BEARING_MM = 0.2
+"""From the edge of a picture to its letter: some reach a little to the left of where they begin."""
 """Size of a picture, and the air between the longest letter and the samples of line."""
 
 Picture = Callable[[Pen], None]
@@ -136,7 +138,7 @@ def _sample(letter: str, pattern: Sequence[float], start: float) -> str:
 
     def draw(pen: Pen) -> None:
         y = MIDDLE[1]
-        pen.text((0, y - 0.36 * TEXT_MM), letter, TEXT_MM, "start", CABLE, bold=True)
+        pen.text((BEARING_MM, y - 0.36 * TEXT_MM), letter, TEXT_MM, "start", CABLE, bold=True)
         pen.line([(start, y), (max(PICTURE_MM - 1, start + 4), y)], LINE_MM, CABLE, pattern)
 
     return _picture(draw)

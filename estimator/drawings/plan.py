@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from itertools import groupby
 
 from estimator.drawings.cables import dash, draw_arrivals, draw_dots, draw_letters, draw_lines
-from estimator.drawings.dimensions import draw_chain, draw_widths, opening_stops
+from estimator.drawings.dimensions import Told, draw_chain, draw_widths, opening_stops
 from estimator.drawings.names import find_arrivals, find_fitted, find_label, room_name
 from estimator.drawings.places import HALO_MM, ID_MM
 from estimator.drawings.shell import Unnamed, draw_fitted, draw_openings, draw_soffits, draw_walls, strip_boxes
@@ -115,11 +115,12 @@ def _marks(pen: Pen, laid: Storey, taken: Taken) -> None:
 
 
 def _dimensions(pen: Pen, laid: Storey, everything: Iterable[Side]) -> None:
+    told: Told = []
     for side in everything:
         outside = laid.outside[side.room, side.wall.name]
         if outside.chain is not None:
             draw_chain(pen, side, opening_stops(side), outside.chain)
         else:
-            draw_widths(pen, side)
+            draw_widths(pen, side, told)
         if outside.overall is not None:
             draw_chain(pen, side, (0.0, side.length), outside.overall)

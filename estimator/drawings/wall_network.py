@@ -11,13 +11,15 @@ from estimator.drawings.dimensions import ROW_MM
 from estimator.drawings.shell import HAIR_MM, THICK_MM
 from estimator.drawings.svg import CABLE, GREY, INK, LIGHT, XY, Drawing, finished, fitted_text, root
 from estimator.drawings.wall_network_edges import LEFT_MM, LOW_MM, RIGHT_MM, TOP_MM, dimensions, tags
-from estimator.drawings.wall_network_ink import dashes, frame, lettering, slash, stroked, track, words
+from estimator.drawings.wall_network_ink import dashes, frame, lettering, ring, slash, stroked, track, words
 from estimator.drawings.wall_network_tags import NAME_MM, named
 from estimator.drawings.wall_network_view import View, Way
 from estimator.routing.zone_distance import Kind
 
 TONE, STUD = "#ececec", "#8c8c8c"
 LINE_MM, CABLE_MM, CUT_MM, BOX_MM = 0.2, 0.5, 0.35, 0.25
+HOLE_MM = 1.3
+"""The ring of a hole, whatever its bit: a mark, not to scale."""
 WAY_DASH, OUTSIDE_DASH = (1.6, 1.0), (0.8, 0.6)
 
 UPRIGHT_MM, FLAT_MM = (180.0, 225.0), (271.0, 150.0)
@@ -41,7 +43,7 @@ def wall_drawing(view: View, prefix: str, title: str) -> WallDrawing:
     corner = -LEFT_MM * scale, -(view.height_mm + TOP_MM * scale)
     element = root(width, height, scale, corner, prefix, title, _desc(view, scale))
     empty = finished(element, width, height, scale, title)
-    layers = (_wall, _ways, _boxes, dimensions, tags)
+    layers = (_wall, _ways, _holes, _boxes, dimensions, tags)
     body = "".join(part for layer in layers for part in layer(view, scale))
     return WallDrawing(replace(empty, svg=f"{empty.svg.removesuffix('</svg>')}{body}</svg>"), flat)
 
@@ -61,7 +63,7 @@ def _desc(view: View, scale: int) -> str:
     lanes = sum(way.line.kind == "lane" for way in view.ways)
     return (
         f"Seen from inside at 1:{scale}, with studs, openings, {len(view.things)} boxes and boards, {len(view.bands)} cable "
-        f"zones, {lanes} lanes and {len(view.ways) - lanes} risers. The table below says the same in words."
+        f"zones, {lanes} lanes, {len(view.ways) - lanes} risers and {len(view.beside)} holes beside them. The table below says the same in words."
     )
 
 
@@ -118,6 +120,12 @@ def _cuts(view: View, way: Way, scale: int) -> Iterator[str]:
             yield from (slash(at, edge, scale) for edge in (gap.sill_mm, gap.head_mm))
 
 
+def _holes(view: View, scale: int) -> Iterator[str]:
+    """A ring at each hole that is not on its lane or riser; all others are, so nothing marks them."""
+    rings = (ring(of.along_mm, of.up_mm, HOLE_MM * scale) for of in view.beside)
+    yield stroked(rings, BOX_MM, scale, CABLE, "#fff")
+
+
 def _boxes(view: View, scale: int) -> Iterator[str]:
     inside: list[str] = []
     outside: list[str] = []
@@ -127,5 +135,6 @@ def _boxes(view: View, scale: int) -> Iterator[str]:
         (outside if of.outside else inside).append(box)
     yield stroked(inside, BOX_MM, scale, INK, "#fff")
     yield stroked(outside, BOX_MM, scale, INK, dash=dashes(OUTSIDE_DASH, scale))
-    names = (words(of.name, *place) for of, place in named(view.things, view.wall.length_mm, scale))
+    marks = [(of.along_mm, of.up_mm) for of in view.beside]
+    names = (words(of.name, *place) for of, place in named(view.things, view.wall.length_mm, scale, marks, HOLE_MM))
     yield lettering(names, NAME_MM, scale, halo=0.3)

@@ -26,6 +26,12 @@ def frame(low: float, high: float, foot: float, head: float) -> str:
     return f"M{mm(low)} {mm(-foot)}H{mm(high)}V{mm(-head)}H{mm(low)}Z"
 
 
+def ring(x: float, y: float, across: float) -> str:
+    """A circle about a place, as a part of a path."""
+    half = across / 2
+    return f"M{mm(x - half)} {mm(-y)}a{mm(half)} {mm(half)} 0 1 0 {mm(across)} 0a{mm(half)} {mm(half)} 0 1 0 {mm(-across)} 0Z"
+
+
 def slash(x: float, y: float, scale: int) -> str:
     """A stroke of 45 degrees through a place, as at the ends of dimensions, as a part of a path."""
     half = STROKE_MM / 2 * scale * 0.70711

@@ -6,8 +6,18 @@ from dataclasses import replace
 from estimator.drawings.dimensions import OVER_MM
 from estimator.drawings.shell import HAIR_MM, THICK_MM
 from estimator.drawings.svg import CABLE, INK, LIGHT, Drawing, finished, root
-from estimator.drawings.wall_network import BOX_MM, CABLE_MM, CUT_MM, LINE_MM, OUTSIDE_DASH, STUD, TONE, WAY_DASH
-from estimator.drawings.wall_network_ink import dashes, frame, lettering, mm, slash, stroked, track, words
+from estimator.drawings.wall_network import (
+    BOX_MM,
+    CABLE_MM,
+    CUT_MM,
+    HOLE_MM,
+    LINE_MM,
+    OUTSIDE_DASH,
+    STUD,
+    TONE,
+    WAY_DASH,
+)
+from estimator.drawings.wall_network_ink import dashes, frame, lettering, mm, ring, slash, stroked, track, words
 
 WIDTH_MM, ROW_MM, PICTURE_MM, TEXT_MM = 104.0, 4.8, 14.0, 2.4
 BAR_MM = 100.0
@@ -42,6 +52,10 @@ def _rows() -> Sequence[tuple[str, str]]:
         (stroked([level], LINE_MM, 1, CABLE, dash=way), "lane (level) or riser (upright): where a cable may run"),
         (cut, "an opening cuts it here"),
         (stroked([level], CABLE_MM, 1, CABLE), "one or more cables of this job run here"),
+        (
+            stroked([level], CABLE_MM, 1, CABLE) + stroked([ring(5.5, 1.2, HOLE_MM)], BOX_MM, 1, CABLE, "#fff"),
+            "hole set off from its lane or riser; others are on it",
+        ),
         (stroked([frame(5, 6, -1.9, 1.9)], HAIR_MM, 1, STUD), "stud"),
         (stroked([large], THICK_MM, 1, INK, "#fff"), "opening"),
         (stroked([box], BOX_MM, 1, INK, "#fff"), "box or board on this wall, to scale"),

@@ -32,12 +32,17 @@ def spread(wanted: Sequence[float], pitch: float = PITCH_MM) -> tuple[float, ...
     return tuple(start + index * pitch for index, start in enumerate(starts))
 
 
-def named(things: Sequence[Thing], length_mm: int, scale: int) -> tuple[tuple[Thing, XY], ...]:
+def named(
+    things: Sequence[Thing], length_mm: int, scale: int, marks: Sequence[XY] = (), mark_mm: float = 0
+) -> tuple[tuple[Thing, XY], ...]:
     """Where the name of each box begins: beside its corners, clear of boxes and of each other; else where the first is.
 
-    Off the lines that run through its middle, level and upright. `things` in real mm, places in real mm.
+    Off the lines that run through its middle, level and upright. `things` and `marks` in real mm, places in real mm; marks are
+    `mark_mm` across on paper.
     """
-    taken = [_box(thing, scale) for thing in things]
+    half = mark_mm / 2
+    rings = ((x / scale - half, y / scale - half, x / scale + half, y / scale + half) for x, y in marks)
+    taken = [*(_box(thing, scale) for thing in things), *rings]
     wall = length_mm / scale
     found = []
     for thing in things:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from estimator.building.model import Wall
 from estimator.result import Estimate
 from estimator.routing.drilling import Laid
-from estimator.routing.model import Line, Zone
+from estimator.routing.model import Drilled, Line, Zone
 from estimator.routing.zone_distance import Kind
 from estimator.routing.zone_findings import Stretch, stretches_by_wall
 
@@ -53,6 +53,15 @@ class Thing:
 
 
 @dataclass(frozen=True, slots=True)
+class Beside:
+    """A hole that is set off from the lane, riser or line of its cables, with where it is."""
+
+    hole: Drilled
+    along_mm: float
+    up_mm: float
+
+
+@dataclass(frozen=True, slots=True)
 class View:
     """One wall as it is drawn."""
 
@@ -62,6 +71,7 @@ class View:
     ways: tuple[Way, ...]
     things: tuple[Thing, ...]
     stretches: tuple[Stretch, ...]
+    beside: tuple[Beside, ...] = ()
 
     @property
     def bare(self) -> bool:
@@ -75,6 +85,7 @@ def wall_views(estimate: Estimate) -> tuple[View, ...]:
     shapes = {shape.room.name: shape for shape in estimate.building.rooms}
     walls = {(room, wall.name): wall for room, shape in shapes.items() for wall in shape.walls}
     things, stretches = _things(estimate), stretches_by_wall(estimate.building, _laid(estimate))
+    beside = _beside(estimate)
     found = []
     for plan in estimate.routes.walls:
         key = plan.room, plan.wall
@@ -83,7 +94,8 @@ def wall_views(estimate: Estimate) -> tuple[View, ...]:
         height = shapes[plan.room].room.height_mm
         wall = walls[key]
         bands, ways = tuple(_bands(plan.zones, wall.length_mm)), tuple(_ways(plan.lines, own))
-        found.append(View(wall, height, bands, ways, tuple(things.get(key, ())), united))
+        own_things, off = tuple(things.get(key, ())), tuple(beside.get(key, ()))
+        found.append(View(wall, height, bands, ways, own_things, united, off))
     return tuple(found)
 
 
@@ -93,6 +105,16 @@ def _laid(estimate: Estimate) -> Iterator[Laid]:
     for run in estimate.routes.runs:
         if run.path is not None:
             yield run.id, run.cable, run.path
+
+
+def _beside(estimate: Estimate) -> Mapping[Key, list[Beside]]:
+    """Holes in walls that are not where their lane or riser is, wall by wall in walking order."""
+    found: dict[Key, list[Beside]] = {}
+    for hole in estimate.routes.drilled:
+        wall, height = hole.passage.wall, hole.height_mm
+        if wall and hole.by_mm and height is not None:
+            found.setdefault((hole.passage.room, wall), []).append(Beside(hole, float(hole.along_mm), float(height)))
+    return found
 
 
 def _things(estimate: Estimate) -> Mapping[Key, list[Thing]]:

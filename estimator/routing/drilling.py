@@ -9,6 +9,7 @@ from estimator.checks.model import Finding
 from estimator.memory import NOTHING, Memory, Same
 from estimator.routing.bit_words import bound_by, not_known
 from estimator.routing.bits import Size, passes, share_out, smallest_bit
+from estimator.routing.hole_ends import ask_first
 from estimator.routing.hole_findings import hole_findings
 from estimator.routing.hole_limits import Limits, allowed_bits, face, read_limits, size_of
 from estimator.routing.hole_places import place_holes
@@ -33,7 +34,7 @@ def drill(
     Fewest holes; of several at one place the largest is the first, and of equals the one of more cables. What goes with
     what is by size, then by where cables run; the order of `laid` only parts those alike in both. A cable that is too
     large for the member by itself has a hole of its own with no bit, and a finding. Each hole says which rule its bit goes by, and has a place of its
-    own (see `hole_places`). Holes go room by room (as `building` has them), walls clockwise, then ceiling and floor
+    own (see `hole_places`); in a joist it is marked where to ask first (see `hole_ends`). Holes go room by room (as `building` has them), walls clockwise, then ceiling and floor
     void, along (in a void y, then x), height, kind; those of one place by number.
     """
     kept = memory if memory.keeps else Memory()  # what goes through one place mostly goes through many
@@ -42,7 +43,8 @@ def drill(
     keys = sorted(places, key=lambda key: walking(building, places[key][0]))
     drilled = [hole for key in keys for hole in _holes(catalogue, limits, *places[key], kept)]
     placed = place_holes(building, catalogue, limits, drilled)
-    return placed, hole_findings(building, catalogue, ruleset, limits, placed)
+    marked, ends = ask_first(building, catalogue, ruleset, limits, placed)
+    return marked, (*hole_findings(building, catalogue, ruleset, limits, marked), *ends)
 
 
 def _places(laid: Sequence[Laid]) -> dict[tuple[str, ...], tuple[Passage, list[Through]]]:

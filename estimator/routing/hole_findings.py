@@ -22,7 +22,7 @@ def hole_findings(
     return (
         *_unchecked(limits, ruleset, drilled),
         *_too_large(catalogue, limits, drilled),
-        *too_near(catalogue, ruleset, limits, drilled),
+        *too_near(building, catalogue, ruleset, limits, drilled),
         *off_the_way(building, catalogue, ruleset, drilled),
     )
 

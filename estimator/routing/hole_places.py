@@ -81,33 +81,78 @@ def _placed(
     spots += [replace(one, own=False) for one in own[1:]]
 
 
+@dataclass(frozen=True, slots=True)
+class Free:
+    """Where along its member a hole could go: `apart_mm` from the nearest other hole, and whether that is what is asked.
+
+    `near`: in the same bay; else somewhere else on the member.
+    """
+
+    along_mm: int
+    apart_mm: int
+    enough: bool
+    near: bool
+
+
+def free_place(building: Building, limits: Limits, passage: Passage, spot: Spot, others: Sequence[Spot]) -> Free | None:
+    """The nearest place that keeps the spacing from all `others`, in its bay if there is one; else the best in its bay.
+
+    None: no such hole lies whole anywhere near.
+    """
+    reach = _Reach(limits, passage, spot.wide_mm)
+    on = extent(building, passage, Fraction(spot.wide_mm))
+    zones = zones_along(limits, passage.kind, on.whole)
+
+    def free(at: int, *, enough: bool, near: bool) -> Free:
+        return Free(at, min(abs(at - one.along_mm) for one in others), enough, near)
+
+    for near, stretches in ((True, on.near), (False, on.anywhere)):
+        ends = list(_whole_mm(stretches, Fraction(spot.wide_mm) / 2))
+        at = _nearest(spot.along_mm, ends, _taken(others, reach.spaced), zones)
+        if at is not None:
+            return free(at, enough=True, near=near)
+    best = _farthest(spot.along_mm, list(_whole_mm(on.near, Fraction(spot.wide_mm) / 2)), others)
+    return None if best is None else free(best, enough=False, near=True)
+
+
+@dataclass(frozen=True, slots=True)
+class _Reach:
+    """How far along its member a hole of some width is to stay from another."""
+
+    limits: Limits
+    passage: Passage
+    wide_mm: Decimal
+
+    def apart(self, one: Spot) -> int:
+        """So far that two holes do not run into one another."""
+        return self._beside(ceil((Fraction(self.wide_mm) + Fraction(one.wide_mm)) / 2), one)
+
+    def spaced(self, one: Spot) -> int:
+        """So far as the rules have it."""
+        asked = self.limits.spacing_mm(self.passage.kind, self.wide_mm, one.wide_mm)
+        return self.apart(one) if asked is None else max(self.apart(one), self._beside(ceil(asked), one))
+
+    def spaced_from_own(self, one: Spot) -> int:
+        return self.spaced(one) if one.own else self.apart(one)
+
+    def _beside(self, reach_mm: int, one: Spot) -> int:
+        return _beside(reach_mm, one.across_mm - across_member(self.passage))
+
+
 def _next(building: Building, limits: Limits, passage: Passage, wide_mm: Decimal, spots: Sequence[Spot]) -> int:
     """Where the next hole of a place goes."""
-    start, across = along_member(passage), across_member(passage)
-    wide = Fraction(wide_mm)
-
-    def apart(one: Spot) -> int:
-        """So far that two holes do not run into one another."""
-        return _beside(ceil((wide + Fraction(one.wide_mm)) / 2), one.across_mm - across)
-
-    def spaced(one: Spot) -> int:
-        """So far as the rules have it."""
-        asked = limits.spacing_mm(passage.kind, wide_mm, one.wide_mm)
-        return apart(one) if asked is None else max(apart(one), _beside(ceil(asked), one.across_mm - across))
-
-    def spaced_from_own(one: Spot) -> int:
-        return spaced(one) if one.own else apart(one)
-
+    start, wide = along_member(passage), Fraction(wide_mm)
+    reach = _Reach(limits, passage, wide_mm)
     on = extent(building, passage, wide)
     zones = zones_along(limits, passage.kind, on.whole)
     for stretches in (on.near, on.anywhere, (on.whole,)):
         ends = list(_whole_mm(stretches, wide / 2))
-        for reach in (spaced, spaced_from_own):
-            at = _nearest(start, ends, _taken(spots, reach), zones)
+        for far in (reach.spaced, reach.spaced_from_own):
+            at = _nearest(start, ends, _taken(spots, far), zones)
             if at is not None:
                 return at
         at = _farthest(start, ends, spots)
-        if at is not None and all(abs(at - one) >= reach_mm for one, reach_mm in _taken(spots, apart)):
+        if at is not None and all(abs(at - one) >= reach_mm for one, reach_mm in _taken(spots, reach.apart)):
             return at
     least = _farthest(start, [(ceil(on.whole[0]), floor(on.whole[1]))], spots)
     return start if least is None else least

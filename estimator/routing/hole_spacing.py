@@ -1,6 +1,6 @@
 """Holes near one another and holes off the way of their cables: placed holes go in, findings come out, one for each wall."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -11,7 +11,7 @@ from estimator.catalogue.model import Catalogue
 from estimator.checks.model import Finding
 from estimator.routing.hole_limits import SPACINGS, Limits, face
 from estimator.routing.hole_members import member_of
-from estimator.routing.hole_places import Spot, spot_of
+from estimator.routing.hole_places import Free, Spot, free_place, spot_of
 from estimator.routing.model import Drilled, Passage
 from estimator.routing.words import as_text
 from estimator.routing.zones import width_rule
@@ -40,8 +40,13 @@ class Pair:
         return Fraction(self.square) / Fraction(self.asked_mm) ** 2
 
 
-def too_near(catalogue: Catalogue, ruleset: str, limits: Limits, drilled: Sequence[Drilled]) -> tuple[Finding, ...]:
+def too_near(
+    building: Building, catalogue: Catalogue, ruleset: str, limits: Limits, drilled: Sequence[Drilled]
+) -> tuple[Finding, ...]:
     """An `ask` for each wall (or void) where holes of a member are nearer than the spacing, which tells the worst pair.
+
+    It names the nearest place where one of the two could go, or how near to another the best place for it would be: holes
+    on the way of their cables are not moved, and those set off are not where the member is full.
 
     The worst has the least share of what is asked for, of equals the first on the walk. `unchecked` for a kind of member
     that the ruleset has no spacing for, where one has more holes than one.
@@ -60,7 +65,7 @@ def too_near(catalogue: Catalogue, ruleset: str, limits: Limits, drilled: Sequen
             near.setdefault((pair.one.passage.room, face(pair.one.passage)), []).append(pair)
     return (
         *(_not_known(ruleset, kind) for kind in silent),
-        *(_told(limits, place, pairs) for place, pairs in near.items()),
+        *(_told(building, limits, place, pairs, members) for place, pairs in near.items()),
     )
 
 
@@ -80,15 +85,21 @@ def _not_known(ruleset: str, kind: str) -> Finding:
     return Finding(NEAR, "unchecked", "job", words)
 
 
-def _told(limits: Limits, place: tuple[str, str], pairs: Sequence[Pair]) -> Finding:
+def _told(
+    building: Building,
+    limits: Limits,
+    place: tuple[str, str],
+    pairs: Sequence[Pair],
+    members: Mapping[tuple[str, ...], Placed],
+) -> Finding:
     worst = min(pairs, key=lambda pair: pair.share)
     rule = limits.rules[SPACINGS[worst.one.passage.kind]]
     many = "Two holes are" if len(pairs) == 1 else f"{len(pairs)} pairs of holes are"
     words = (
         f"{many} nearer to each other than {as_text(rule.value or Decimal(0))} times the larger of them. "
         f"{'They' if len(pairs) == 1 else 'The nearest'} are {worst.apart_mm} mm apart between centres, where "
-        f"{as_text(worst.asked_mm)} mm belong: {_where(worst)}. Can what is there move, or does the frame's designer "
-        "agree?"
+        f"{as_text(worst.asked_mm)} mm belong: {_where(worst)}. "
+        f"{_free(building, limits, worst, members[member_of(worst.one.passage)])}"
     )
     subject = f"{place[0]}, {place[1]}"
     apart = Decimal(worst.apart_mm)
@@ -107,6 +118,43 @@ def _where(pair: Pair) -> str:
         member = f"the plate at {_up(pair.one)} mm up"
         return f"{member}, {as_text(pair.one.along_mm)} and {as_text(pair.other.along_mm)} mm along"
     return " and ".join(f"{as_text(one.along_mm)} mm along, {_up(one)} mm up" for one in (pair.one, pair.other))
+
+
+def _free(building: Building, limits: Limits, pair: Pair, member: Placed) -> str:
+    """Where one of the two could go: of both the lesser move, of equals the second."""
+    found = [
+        (free, hole, spot)
+        for hole, spot in member
+        if hole is pair.one or hole is pair.other
+        for free in [free_place(building, limits, hole.passage, spot, [of for one, of in member if one is not hole])]
+        if free is not None
+    ]
+    if not found:
+        return "No place for either is left. What does the frame's designer say?"
+
+    def rank(one: tuple[Free, Drilled, Spot]) -> tuple[bool, bool, int, bool]:
+        free, hole, spot = one
+        far = -free.apart_mm if not free.enough else abs(free.along_mm - spot.along_mm)
+        return not free.enough, not free.near, far, hole is pair.one
+
+    free, hole, spot = min(found, key=rank)
+    was, to = _at(hole, spot, spot.along_mm), _at(hole, spot, free.along_mm)
+    lone = "Both are where their cables run. " if not (pair.one.by_mm or pair.other.by_mm) else ""
+    if not free.enough:
+        return (
+            f"{lone}There is no place left that keeps the distance from every hole: the best for the one at {was} mm is at {to} mm, "
+            f"{free.apart_mm} mm from the next. What does the frame's designer say?"
+        )
+    bay = "" if free.near else ", in another bay"
+    return (
+        f"{lone}The one at {was} mm would keep its distance at {to} mm{bay}: can its cable go there, or does the frame's designer "
+        "agree?"
+    )
+
+
+def _at(hole: Drilled, spot: Spot, along_mm: int) -> int:
+    """A place along the member as the list has it: along a joist from its end in the room."""
+    return along_mm if hole.passage.kind != "joist" else hole.on_member_mm + along_mm - spot.along_mm
 
 
 def _up(hole: Drilled) -> str:

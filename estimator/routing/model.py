@@ -14,6 +14,8 @@ from estimator.problems import NOWHERE, Place
 Use = Literal["feed", "switched", "strapper", "control"]
 XYZ = tuple[int, int, int]
 Member = Literal["stud", "joist", "plate", "wall"]
+AskFirst = Literal["", "end", "zone"]
+"""Why a hole is to be asked about before it is drilled: at the very end of its joist, or outside its drilling zones."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,7 +230,7 @@ class Drilled:
     """One drilled hole: the place, the legs and runs (ids) through it, the cables in them and the bit (None: none fits).
 
     `bound_by` says in words which rule the bit goes by, the rule's name (or the table's) first. Holes at one place share
-    `passage`; `set_off` tells them apart, None for a hole that is alone there.
+    `passage`; `set_off` tells them apart, None for a hole that is alone there. `ask_first` says why to ask before drilling.
     """
 
     passage: Passage
@@ -237,6 +239,7 @@ class Drilled:
     bit_mm: Decimal | None
     bound_by: str = ""
     set_off: SetOff | None = None
+    ask_first: AskFirst = ""
 
     @property
     def at(self) -> XYZ:

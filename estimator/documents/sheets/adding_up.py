@@ -131,7 +131,7 @@ def _total(page: Page, estimate: Estimate, plan: Plan, row: int, ex_vat: str) ->
     if invented:
         page.merged(row, ASIDE, LAST, TOTAL, BESIDE, APART)
         page.text(row, ASIDE, invented, TOTAL, BESIDE, APART)
-    page.sheet.set_row(row, 30)
+    page.height(row, 30)
 
 
 def checks(plan: Plan) -> Sequence[tuple[str, str]]:

@@ -45,6 +45,7 @@ NOTE = (
     "ex VAT, divided by what is in them. All amounts are ex VAT."
 )
 MOST_PLACES = 4
+MOST_MADE = 12
 
 
 def write_bill(page: Page, estimate: Estimate, plan: Plan) -> None:
@@ -151,10 +152,11 @@ def _end(page: Page, estimate: Estimate, plan: Plan) -> None:
 
 
 def made_of(line: BillLine) -> str:
-    """What a quantity is made of: `S1 to S12 (studio): 12; CU: 1`."""
-    return "; ".join(
-        f"{made.of}{f' ({made.room})' if made.room else ''}: {number(made.quantity)}" for made in line.made_of
-    )
+    """What a quantity is made of: `S1 to S12 (studio): 12; CU: 1`; the first few where a row would fill a page."""
+    told = [f"{made.of}{f' ({made.room})' if made.room else ''}: {number(made.quantity)}" for made in line.made_of]
+    if len(told) > MOST_MADE:
+        told[MOST_MADE:] = [f"and {len(told) - MOST_MADE} more, in estimate.json"]
+    return "; ".join(told)
 
 
 def sources(line: BillLine) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
+from estimator.documents.key import CABLES
 from estimator.documents.sheets.cells import cell
 from estimator.documents.sheets.looks import APART, GROUP, METRES, PLAIN, QUIET, RULED, SUM, WRAPPED
 from estimator.documents.sheets.page import FIRST_ROW, Page
@@ -48,7 +49,7 @@ def write_cables(page: Page, estimate: Estimate) -> None:
     if row == FIRST_ROW:
         page.text(row, NAME, "No cable in this job.")
         row += 2
-    page.finish(_totals(page, estimate, row), BUILT)
+    page.finish(page.words(_totals(page, estimate, row) + 1, CABLES) - 1, BUILT)
 
 
 def _drums(estimate: Estimate) -> Mapping[tuple[str, str], str]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from estimator.buying.drums import Drum, PartDrums, Pull
 from estimator.documents.drum_words import drums_words, left_words
+from estimator.documents.key import CUTTING
 from estimator.documents.sheets.cells import added, cell
 from estimator.documents.sheets.looks import GROUP, INPUT, METRES, PLAIN, QUIET, RULED, SUM, WRAPPED
 from estimator.documents.sheets.page import FIRST_ROW, Page
@@ -55,7 +56,7 @@ def write_cuts(page: Page, estimate: Estimate) -> None:
     if row == FIRST_ROW:
         page.text(row, FOR, "Nothing in this job is cut from lengths.")
         row += 2
-    page.finish(row - 2, LEFT)
+    page.finish(page.words(row - 1, CUTTING) - 1, LEFT)
 
 
 def _part(page: Page, estimate: Estimate, places: Places, row: int, of: PartDrums) -> int:

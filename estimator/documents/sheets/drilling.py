@@ -1,45 +1,42 @@
 """The sheet Drilling: every hole in walking order with its bit and what goes through it, then how many holes each bit makes."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from itertools import groupby
+from types import MappingProxyType
 
+from estimator.documents.hole_words import which_of_several
+from estimator.documents.key import DRILLING
 from estimator.documents.sheets.looks import APART, GENERAL, GROUP, PLAIN, QUIET, RIGHT, RULED, WRAPPED
 from estimator.documents.sheets.page import FIRST_ROW, Page
 from estimator.result import Estimate
-from estimator.routing.model import BitTotal, Drilled, Passage, SetOff
+from estimator.routing.model import AskFirst, BitTotal, Drilled, Passage
 
 HEADS = (
     "Nr",
     "Member",
-    "From the left end mm",
-    "Height mm",
+    "From the\nleft end mm",
+    "Height\nmm",
     "Bit mm",
     "Cables",
     "Legs and runs through it",
     "What set the bit",
 )
 NUMBER, MEMBER, ALONG, HEIGHT, BIT, CABLES, LEGS, RULE = range(8)
-WIDTHS = (6, 25, 11, 10, 8, 18, 33, 47)
+WIDTHS = (6, 25, 11, 9, 7, 17, 33, 53)
 RIGHT_HEADS = (NUMBER, ALONG, HEIGHT, BIT)
 LEFT_HEADS = (MEMBER, CABLES)
 NOTE = (
     "Holes in walking order: room by room, walls clockwise from the back wall, then ceiling and floor. To the centre of the hole, "
     "along the wall from its left end as seen from inside and up from the room's finished floor; in ceilings and floors as each "
     "heading says. Where one hole does not take all cables, the next ones are set off along the timber, and their figures say "
-    "where. Ask your electrician before you drill: this is a list of the plan."
+    "where. Ask your electrician before you drill: this is a list of the plan. Do not drill a hole marked ASK FIRST until the "
+    "frame's designer has answered: it is at the very end of a joist, or outside the zone along it where holes belong (see Findings)."
 )
+ASKED: Mapping[AskFirst, str] = MappingProxyType({"end": "ASK FIRST: end of joist", "zone": "ASK FIRST: outside zone"})
 TOTAL_HEADS = ("Holes", "In", "", "", "Bit mm", "Bit", "", "")
 MANY = {"stud": "studs", "joist": "joists", "plate": "plates", "wall": "walls"}
-SIDES = {
-    ("stud", ""): ("above", "below", "lane"),
-    ("plate", ""): ("right of", "left of", "riser"),
-    ("wall", ""): ("right of", "left of", "cables' line"),
-    ("joist", "x"): ("behind", "in front of", "cables' line"),
-    ("joist", "y"): ("right of", "left of", "cables' line"),
-}
-"""On either side of where the cables run, and what that is called, by kind of member and the axis joists are counted on."""
 BITS = "bit-sizes"
 """The table whose columns are parts, and its values their sizes."""
 NO_BIT = "none fits: see Findings"
@@ -61,7 +58,7 @@ def write_drilling(page: Page, estimate: Estimate) -> None:
         page.text(row, NUMBER, "No hole in this job.", {**QUIET, "text_wrap": False})
         page.finish(row, RULE)
         return
-    page.finish(_totals(page, estimate, row) - 1, RULE)
+    page.finish(page.words(_totals(page, estimate, row), DRILLING) - 1, RULE)
 
 
 def _where(passage: Passage) -> str:
@@ -88,19 +85,13 @@ def _hole(page: Page, row: int, number: int, hole: Drilled) -> None:
 
 
 def _member(hole: Drilled) -> str:
-    """`stud 38 x 89 mm`; what is gone through square to it says so itself: `wall 145 mm`; under it which of several it is."""
+    """`stud 38 x 89 mm`; what is gone through square to it says so itself: `wall 145 mm`; under it what to ask first, and which of several it is."""
     passage = hole.passage
     named = passage.member.startswith(passage.kind)
     member = passage.member if named else f"{passage.kind} {passage.member}".strip()
-    return f"{member}\n{_which(hole.set_off, passage)}" if hole.set_off else member
-
-
-def _which(hole: SetOff, passage: Passage) -> str:
-    """`hole 2 of 3, 60 mm above the lane`."""
-    further, back, line = SIDES[passage.kind, passage.joist_axis]
-    if not hole.by_mm:
-        return f"hole {hole.number} of {hole.of}, on the {line}"
-    return f"hole {hole.number} of {hole.of}, {abs(hole.by_mm)} mm {further if hole.by_mm > 0 else back} the {line}"
+    asked = (ASKED[hole.ask_first],) if hole.ask_first else ()
+    which = (which_of_several(hole.set_off, passage),) if hole.set_off else ()
+    return "\n".join((member, *asked, *which))
 
 
 def _cables(cables: Sequence[str]) -> str:

@@ -1,6 +1,7 @@
 """The sheet Findings: questions with numbers, under the heading of their level, with room for the answers."""
 
 from estimator.checks.model import Finding
+from estimator.documents.key import FINDINGS
 from estimator.documents.sheets.looks import APART, GENERAL, GROUP, PLAIN, QUIET, RIGHT, RULED, WRAPPED
 from estimator.documents.sheets.page import FIRST_ROW, Page
 from estimator.documents.words import LEVEL_TITLES
@@ -40,7 +41,7 @@ def write_findings(page: Page, estimate: Estimate) -> None:
             page.text(row, ABOUT, "None.", QUIET)
             row += 1
         row += 1
-    page.finish(row - 2, ANSWER)
+    page.finish(page.words(row - 1, FINDINGS) - 1, ANSWER)
 
 
 def _finding(page: Page, row: int, finding: Finding) -> None:

@@ -26,15 +26,15 @@ HEADS = (
     "Description",
     "Unit",
     "Left",
-    "Longest piece m",
-    "More that fit",
-    "Cheaper with less by",
-    "Which saves inc VAT",
-    "Money left ex VAT",
+    "Longest\npiece m",
+    "More\nthat fit",
+    "Cheaper\nwith less by",
+    "Which saves\ninc VAT",
+    "Money left\nex VAT",
     "In words",
 )
 PART, DESCRIPTION, UNIT, SPARE, LONGEST, FITS, LESS, SAVES, MONEY, WORDS = range(10)
-WIDTHS = (16, 34, 6, 9, 9, 8, 11, 11, 11, 46)
+WIDTHS = (16, 32, 6, 9, 9, 8.5, 11.5, 12, 11, 46)
 RIGHT_HEADS = (SPARE, LONGEST, FITS, LESS, SAVES, MONEY)
 NOTE = (
     "What stays when the job is done, waste taken as used, and what was in hand counted. More that fit: of things counted in pieces "

@@ -17,7 +17,7 @@ WRAPPED: Style = {"valign": "top", "text_wrap": True}
 QUIET: Style = {**WRAPPED, "font_color": QUIET_GREY}
 RULED: Style = {"bottom": 1, "bottom_color": LINE_GREY}
 """A light rule under every line."""
-HEAD: Style = {"bold": True, "text_wrap": True, "valign": "bottom", "top": 1, "bottom": 2}
+HEAD: Style = {"bold": True, "text_wrap": True, "valign": "bottom", "top": 1, "bottom": 1}
 HEAD_RIGHT: Style = {**HEAD, "align": "right"}
 GROUP: Style = {"bold": True, "valign": "bottom", "bottom": 1}
 SUM: Style = {"bold": True, "valign": "top", "top": 1}
@@ -31,6 +31,7 @@ METRES: Style = {"num_format": "#,##0.00#"}
 PERCENT: Style = {"num_format": "0.0%"}
 HOURS: Style = {"num_format": "#,##0.0"}
 DATE: Style = {"num_format": "yyyy-mm-dd", "align": "left"}
+MIDDLE: Style = {"valign": "vcenter"}
 RIGHT: Style = {"align": "right"}
 APART: Style = {"align": "left", "indent": 1}
 """For text that stands right of a figure."""

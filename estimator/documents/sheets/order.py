@@ -48,9 +48,8 @@ RIGHT_HEADS = (4, 6, 7, 8, 9, 10, 11, 12, 13)
 def write_order(page: Page, estimate: Estimate, plan: Plan) -> None:
     """Write the sheet."""
     word = "proven the cheapest, delivery included" if estimate.order.proven else "the cheapest that were found"
-    page.heading(
-        "Order", f"Whole packs, {word}. {PROVEN} VAT is worked once for each basket.", HEADS, RIGHT_HEADS, (Order.UNIT,)
-    )
+    note = f"Whole packs, {word}. {PROVEN} VAT is worked once for each basket."
+    page.heading("Order", note, HEADS, RIGHT_HEADS, (Order.UNIT,), last=Order.PAID)
     for col, head in enumerate(WORKINGS, Order.SUM_SO_FAR):
         page.text(HEAD_ROW, col, head, QUIET)
     for basket in plan.baskets:

@@ -1,22 +1,43 @@
-"""One sheet and its set-up for print: widths, header row repeated, page numbers; text stays text whatever it looks like."""
+"""One sheet and its set-up for print: widths, header row repeated, page numbers; text stays text whatever it looks like.
+
+Cells are written when the sheet is finished: a row of few lines stands in the middle, clear of the rules above and below.
+"""
 
 from collections.abc import Sequence
 from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
-from functools import lru_cache
-from textwrap import wrap
 from typing import Any
 
+from estimator.documents.key import in_a_line, key_of
+from estimator.documents.list_pages import SPARE, room
+from estimator.documents.sheets.breaks import group_breaks
 from estimator.documents.sheets.cells import figure
-from estimator.documents.sheets.looks import APART, HEAD, HEAD_RIGHT, PLAIN, QUIET, TITLE, WRAPPED, Looks, Style
+from estimator.documents.sheets.looks import (
+    APART,
+    GROUP,
+    HEAD,
+    HEAD_RIGHT,
+    MIDDLE,
+    PLAIN,
+    QUIET,
+    TITLE,
+    WRAPPED,
+    Looks,
+    Style,
+)
+from estimator.documents.sheets.measure import lines_of
 
 A4 = 9
 LONGEST_TEXT = 32000
 """A cell holds 32,767 characters."""
 TEXT_SIZE = 10
 LINE_POINTS = 13
+ROW_POINTS, MIDDLE_LINES = 14, 3
+"""A row of one line; and up to how many lines all of a row stands in the middle."""
 THIN_POINTS = 5
+SIDE_INCHES, TOP_INCHES, FOOT_INCHES = 0.3, 0.5, 0.7
+MARGINS_INCHES = (2 * SIDE_INCHES, TOP_INCHES + FOOT_INCHES)
 TITLE_ROW, NOTE_ROW, HEAD_ROW, FIRST_ROW = 0, 1, 3, 4
 
 
@@ -27,6 +48,11 @@ class Page:
         self.sheet = sheet
         self.looks = looks
         self.widths = tuple(widths)
+        self.landscape = landscape
+        self._cells: list[tuple[int, int, str, Any, tuple[Style, ...]]] = []
+        self._heads: set[int] = set()
+        self._points: dict[int, float] = {}
+        self._repeated: int | None = None
         self._lines: dict[int, int] = {}
         self._filled: set[tuple[int, int]] = set()
         self._ruled: list[tuple[int, range, Any]] = []
@@ -35,7 +61,7 @@ class Page:
         else:
             sheet.set_portrait()
         sheet.set_paper(A4)
-        sheet.set_margins(left=0.3, right=0.3, top=0.5, bottom=0.7)
+        sheet.set_margins(left=SIDE_INCHES, right=SIDE_INCHES, top=TOP_INCHES, bottom=FOOT_INCHES)
         sheet.fit_to_pages(1, 0)
         sheet.set_footer("&L&8For budgeting and buying only&C&8Page &P of &N&R&8&A")
         sheet.hide_gridlines(2)
@@ -43,17 +69,32 @@ class Page:
             sheet.set_column(index, index, width)
 
     def heading(
-        self, title: str, note: str, heads: Sequence[str], right: Sequence[int] = (), apart: Sequence[int] = ()
+        self,
+        title: str,
+        note: str,
+        heads: Sequence[str],
+        right: Sequence[int] = (),
+        apart: Sequence[int] = (),
+        last: int | None = None,
     ) -> None:
-        """Title, a note under it, and the header row, which is repeated in print and stays in sight."""
-        self.across(TITLE_ROW, title, TITLE)
-        self.across(NOTE_ROW, note, QUIET)
+        """Title, a note under it, and the header row, which is repeated in print and stays in sight.
+
+        `last` is the last column that is printed, where not all are.
+        """
+        self.across(TITLE_ROW, title, TITLE, last=last)
+        self.across(NOTE_ROW, note, QUIET, last=last)
         self.head_row(HEAD_ROW, heads, right, apart)
-        self.sheet.repeat_rows(HEAD_ROW)
+        self.repeat(HEAD_ROW)
         self.sheet.freeze_panes(HEAD_ROW + 1, 0)
+
+    def repeat(self, row: int) -> None:
+        """Print this row at the head of every page."""
+        self.sheet.repeat_rows(row)
+        self._repeated = row
 
     def head_row(self, row: int, heads: Sequence[str], right: Sequence[int] = (), apart: Sequence[int] = ()) -> None:
         """A header row; `right` are columns of figures, `apart` columns of text right of one."""
+        self._heads.add(row)
         for col, head in enumerate(heads):
             look = HEAD_RIGHT if col in right else HEAD
             self.text(row, col, head, look, *((APART,) if col in apart else ()))
@@ -61,29 +102,32 @@ class Page:
     def text(self, row: int, col: int, value: str, *styles: Style) -> None:
         """Text, never a formula, a number or a link."""
         styles = styles or (WRAPPED,)
-        self._filled.add((row, col))
-        self.sheet.write_string(row, col, inert(value), self.looks.format(*styles))
+        self._put(row, col, "string", inert(value), styles)
         if last_of(styles, "text_wrap", False):
-            self._lines[row] = max(self._lines.get(row, 1), lines_of(value, self.widths[col]))
+            lines = lines_of(value, self.widths[col] - last_of(styles, "indent", 0), last_of(styles, "bold", False))
+            self._lines[row] = max(self._lines.get(row, 1), lines)
 
     def number(self, row: int, col: int, value: Decimal | Fraction | int, *styles: Style) -> None:
         """A figure."""
-        self._filled.add((row, col))
-        self.sheet.write_number(row, col, figure(value), self.looks.format(*(styles or (PLAIN,))))
+        self._put(row, col, "number", figure(value), styles or (PLAIN,))
 
     def formula(self, row: int, col: int, formula: str, value: Decimal | Fraction | int | str, *styles: Style) -> None:
         """A formula (without `=`) and what it gives, for programs that do not calculate."""
         shown = value if isinstance(value, str) else figure(value)
-        self._filled.add((row, col))
-        self.sheet.write_formula(row, col, f"={formula}", self.looks.format(*(styles or (PLAIN,))), shown)
+        self._put(row, col, "formula", (f"={formula}", shown), styles or (PLAIN,))
 
     def day(self, row: int, col: int, value: date, *styles: Style) -> None:
         """A date."""
+        self._put(row, col, "datetime", datetime.combine(value, time()), styles)
+
+    def _put(self, row: int, col: int, kind: str, value: Any, styles: tuple[Style, ...]) -> None:
         self._filled.add((row, col))
-        self.sheet.write_datetime(row, col, datetime.combine(value, time()), self.looks.format(*styles))
+        self._cells.append((row, col, kind, value, styles))
 
     def rule(self, row: int, last: int, *styles: Style, first: int = 0) -> None:
         """A look for those cells of a row that stay empty, to carry a line across; the later of two looks counts."""
+        if GROUP in styles:
+            self._heads.add(row)
         self._ruled.append((row, range(first, last + 1), self.looks.format(*styles)))
 
     def merged(self, row: int, first: int, last: int, *styles: Style) -> None:
@@ -97,37 +141,71 @@ class Page:
         self.merged(row, 0, last, *styles)
         self.sheet.write_string(row, 0, inert(value), self.looks.format(*styles))
         size = last_of(styles, "font_size", TEXT_SIZE)
-        room = sum(self.widths[: last + 1]) * TEXT_SIZE / size
-        self.sheet.set_row(row, lines_of(value, room) * LINE_POINTS * size / TEXT_SIZE + 2)
+        wide = sum(self.widths[: last + 1]) * TEXT_SIZE / size
+        lines = lines_of(value, wide, last_of(styles, "bold", False))
+        self.height(row, lines * LINE_POINTS * size / TEXT_SIZE + 2)
+
+    def words(self, row: int, names: Sequence[str]) -> int:
+        """What words of the sheet mean, in a row of its own below an empty one; the row after it."""
+        self.across(row + 1, f"Words. {in_a_line(key_of(names))}", QUIET)
+        return row + 2
+
+    def height(self, row: int, points: float) -> None:
+        """Make a row so high."""
+        self.sheet.set_row(row, points)
+        self._points[row] = points
 
     def thin(self, row: int) -> None:
         """Make an empty row low."""
-        self.sheet.set_row(row, THIN_POINTS)
+        self.height(row, THIN_POINTS)
 
     def finish(self, last_row: int, last_col: int, protect: bool = True) -> None:
         """Fill what stays empty, set row heights and what is printed.
 
         Where asked, lock all that is not for changing, without a password.
         """
+        self._write()
         for row, cols, look in self._ruled:
             for col in cols:
                 if (row, col) not in self._filled:
                     self.sheet.write_blank(row, col, None, look)
         # Not every program finds the height of a row with wrapped text by itself.
-        for row, lines in sorted(self._lines.items()):
+        for row in sorted({row for row, _ in self._filled}):
+            lines = self._lines.get(row, 1)
             if lines > 1:
-                self.sheet.set_row(row, lines * LINE_POINTS + 2)
+                self.height(row, lines * LINE_POINTS + 2)
+            elif row not in self._points:
+                self.height(row, ROW_POINTS)
+        if self.landscape:
+            self._break(last_row, last_col)
         self.sheet.print_area(0, 0, last_row, last_col)
         if protect:
             self.sheet.protect("", {"format_columns": True, "format_rows": True, "select_locked_cells": True})
 
+    def _write(self) -> None:
+        write = {
+            "string": self.sheet.write_string,
+            "number": self.sheet.write_number,
+            "datetime": self.sheet.write_datetime,
+        }
+        for row, col, kind, value, styles in self._cells:
+            alone = self._lines.get(row, 1) <= MIDDLE_LINES and last_of(styles, "valign", "") == "top"
+            look = self.looks.format(*styles, *((MIDDLE,) if alone else ()))
+            if kind == "formula":
+                self.sheet.write_formula(row, col, value[0], look, value[1])
+            else:
+                write[kind](row, col, value, look)
 
-@lru_cache(maxsize=4096)
-def lines_of(text: str, room: float) -> int:
-    """How many lines a text takes in a column so many figures wide; letters are narrower than figures, by and large."""
-    width = max(1, int(room * 1.2))
-    # Most texts fit on one line, which needs no wrapping to be seen.
-    return sum(1 if len(part) <= width else max(1, len(wrap(part, width))) for part in text[:LONGEST_TEXT].split("\n"))
+    def _break(self, last_row: int, last_col: int) -> None:
+        """Start pages so that no heading is left alone at the foot of one, nor a short group cut in two.
+
+        A program that fits the width by itself may take other breaks than these; one that heeds them sets columns wider and so
+        rows lower, so that nothing need be spared.
+        """
+        page = room(self.widths[: last_col + 1], *MARGINS_INCHES) / SPARE
+        rows = [(row, self._points.get(row, ROW_POINTS), row in self._heads) for row in range(last_row + 1)]
+        again = self._points.get(self._repeated, 0) if self._repeated is not None else 0
+        self.sheet.set_h_pagebreaks(group_breaks(rows, page, again))
 
 
 def last_of(styles: Sequence[Style], name: str, otherwise: Any) -> Any:

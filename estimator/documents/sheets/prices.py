@@ -68,7 +68,7 @@ def write_prices(page: Page, estimate: Estimate, plan: Plan, book: Any) -> None:
     _settings(page, estimate, plan, book)
     head = first_row(plan) - 1
     page.head_row(head, HEADS, RIGHT_HEADS, LEFT_HEADS)
-    page.sheet.repeat_rows(head)
+    page.repeat(head)
     seen: set[str] = set()
     for row, part, price in plan.prices:
         _price(page, estimate, plan, row, part, price, first=part.part not in seen)

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from estimator.catalogue.model import BoardKind, PointKind
+from estimator.documents.key import SET_OUT
 from estimator.documents.sheets.looks import GENERAL, GROUP, PLAIN, QUIET, RULED, WRAPPED
 from estimator.documents.sheets.page import FIRST_ROW, Page
 from estimator.result import Estimate
@@ -14,16 +15,16 @@ HEADS = (
     "What",
     "Room",
     "Wall or face",
-    "From the left end",
-    "Centre height",
-    "Bottom of box",
+    "From the\nleft end",
+    "Centre\nheight",
+    "Bottom\nof box",
     "Plan x",
     "Plan y",
-    "Out from wall",
+    "Out from\nwall",
     "Moved",
-    "Noggin length",
+    "Noggin\nlength",
     "Set-back",
-    "Spacer behind",
+    "Spacer\nbehind",
 )
 ID, WHAT, ROOM, WALL, ALONG, HEIGHT, BOTTOM, X, Y, OUT, MOVED, LENGTH, SETBACK, SPACER = range(14)
 WIDTHS = (11, 28, 14, 14, 9, 9, 9, 9, 9, 9, 9, 9, 9, 9)
@@ -60,7 +61,7 @@ def write_set_out(page: Page, estimate: Estimate) -> None:
     if not noggins:
         page.text(row, ID, "None.", QUIET)
         row += 1
-    page.finish(row - 1, SPACER)
+    page.finish(page.words(row, SET_OUT) - 1, SPACER)
 
 
 def _group(page: Page, row: int, words: str) -> int:

@@ -6,6 +6,7 @@ from typing import Any
 
 from estimator.costing.model import SumLine
 from estimator.documents.basis import basis, exclusions
+from estimator.documents.key import ABBREVIATIONS, WORKBOOK, in_a_line, key_of
 from estimator.documents.sheets.adding_up import SumCells, checks, height, write_adding_up
 from estimator.documents.sheets.bill import left_over, measured
 from estimator.documents.sheets.cells import cell
@@ -26,7 +27,7 @@ from estimator.documents.sheets.looks import (
 )
 from estimator.documents.sheets.page import Page
 from estimator.documents.sheets.plan import BILL, ORDER, Plan, vat_name
-from estimator.documents.words import ABBREVIATIONS, BASIS_TITLES, CAUTIONS, money, stage, till_words
+from estimator.documents.words import BASIS_TITLES, CAUTIONS, money, stage, till_words
 from estimator.result import Estimate
 
 WIDTHS = (44, 15, 13, 13, 13, 13)
@@ -43,7 +44,7 @@ def write_summary(page: Page, estimate: Estimate, plan: Plan, book: Any) -> None
     page.across(0, job.title, BIG)
     page.across(1, f"Bill of quantities and budget. Priced on {job.priced_on.isoformat()}, in {job.currency}.", WRAPPED)
     page.across(2, CAUTIONS[0], BOLD)
-    page.sheet.repeat_rows(0)
+    page.repeat(0)
     top = 4
     row = _checks(page, plan, top + height(plan))
     row = _sections(page, estimate, plan, row + 1)
@@ -55,7 +56,8 @@ def write_summary(page: Page, estimate: Estimate, plan: Plan, book: Any) -> None
         ("Mind", CAUTIONS[1:]),
         ("What the figures rest on", basis(estimate)),
         ("Not in the total", exclusions(estimate)),
-        ("Abbreviations", (". ".join(f"{short}: {long}" for short, long in ABBREVIATIONS) + ".",)),
+        ("Words", (in_a_line(key_of(WORKBOOK)),)),
+        ("Abbreviations", (in_a_line(ABBREVIATIONS),)),
     ):
         row = _lines(page, row + 1, title, lines)
     page.finish(row - 1, LAST)

@@ -30,6 +30,28 @@ def invented(budget: Budget) -> tuple[Finding, ...]:
     )
 
 
+def not_chosen(order: Order) -> tuple[Finding, ...]:
+    """A `note` where parts are bought at prices that no merchant has given, which count only where none has."""
+    bought = {line.part for line in order.lines}
+    parts = {line.part for line in order.lines if line.merchant == ANY}
+    if not parts:
+        return ()
+    share = f"{len(parts)} of {len(bought)}" if parts < bought else f"any of the {len(bought)}"
+    return (
+        Finding(
+            "merchant-not-chosen",
+            "note",
+            "prices",
+            f"No merchant has named a price yet for {share} parts in this order. Such parts stand under “merchant not "
+            "chosen yet”; ask for prices with a list of everything (studbay list JOB --blank).",
+            Decimal(len(parts)),
+            Decimal(0),
+            "nr",
+            "prices.csv",
+        ),
+    )
+
+
 def aged(job: Job, catalogue: Catalogue, order: Order) -> tuple[Finding, ...]:
     """A `note` for each merchant of the order with prices older than the job allows on its day of prices.
 

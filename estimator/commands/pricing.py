@@ -45,14 +45,13 @@ def prices(job: Path, arguments: Sequence[str], options: "Options", as_json: boo
 
 
 def _what_next(buys_at: Sequence[str], merchants: Sequence[str]) -> None:
-    """What to mind once prices are kept: who is bought from, and lists that are still out."""
+    """What to mind once prices are kept: what counts from now on, and lists that are still out."""
     from estimator.buying.offers import ANY
 
     if ANY in buys_at and merchants:
-        names = ", ".join(f'"{name}"' for name in merchants)
         typer.echo(
-            "Your job buys wherever it is cheapest, at invented prices too. To leave those out, write under [buying] "
-            f"in the job file merchants = [{names}], and whoever sells the rest.",
+            f"From now on what {' and '.join(merchants)} named counts, for everything that has such a price; a price without "
+            "a merchant fills what is left.",
             err=True,
         )
     typer.echo(

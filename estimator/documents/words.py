@@ -4,10 +4,11 @@ from collections.abc import Mapping
 from decimal import ROUND_HALF_UP, Decimal
 from types import MappingProxyType
 
+from estimator.amounts import money as money
+from estimator.amounts import symbol as symbol
 from estimator.buying.model import Basket
 from estimator.checks.model import Level
 from estimator.job.model import Job
-from estimator.rounding import money as to_the_penny
 
 WHAT_IT_IS = "This is for budgeting and buying. It is no design and no certificate."
 
@@ -68,20 +69,6 @@ ABBREVIATIONS: tuple[tuple[str, str], ...] = (
     ("IP", "degree of protection of an enclosure (IEC 60529)"),
     ("te, te3", "flat twin and earth, flat three-core and earth; the number is mm2"),
 )
-
-_SYMBOLS: Mapping[str, str] = MappingProxyType({"GBP": "£", "EUR": "€", "USD": "$"})
-
-
-def symbol(currency: str) -> str:
-    """What stands before an amount of that currency: its sign, else its code and a space."""
-    return _SYMBOLS.get(currency, f"{currency} ")
-
-
-def money(amount: Decimal, currency: str = "GBP") -> str:
-    """An amount to the penny, half up, with its sign and thousands marked: `£1,234.50`, `-£3.00`, `CHF 12.00`."""
-    rounded = to_the_penny(amount)
-    minus = "-" if rounded < 0 else ""
-    return f"{minus}{symbol(currency)}{abs(rounded):,.2f}"
 
 
 def rate(amount: Decimal, currency: str = "GBP") -> str:

@@ -139,7 +139,7 @@ def test_named_merchants_that_lack_parts_are_one_problem_that_tells_all_of_them(
     parts = [
         part("clip"),
         part("lamp"),
-        replace(part("wire"), section="Cable", description="Wire, 1 mm2"),
+        replace(part("wire"), section="Cable", trade_name="wire, 1 mm2"),
     ]
     rows = [price("lamp", "A", "1", "10.00"), *(price(name, "any", "1", "1.00") for name in ("clip", "lamp", "wire"))]
     shop = catalogue(parts, rows, [terms("A"), terms("B"), ANY])
@@ -148,7 +148,7 @@ def test_named_merchants_that_lack_parts_are_one_problem_that_tells_all_of_them(
     with pytest.raises(Refused) as refused:
         order(of, shop, needs(("clip", FIRST, "1"), ("lamp", FIRST, "1"), ("wire", FIRST, "1")))
     assert [
-        "job.toml:9: buying.merchants: A and B sell nothing for 2 parts of this job: Cable: wire (Wire, 1 mm2); Parts: "
+        "job.toml:9: buying.merchants: A and B sell nothing for 2 parts of this job: Cable: wire (wire, 1 mm2); Parts: "
         'clip (clip); write their prices into prices.csv, or merchants = ["any"]: then every merchant of merchants.csv '
         "counts, and prices without a merchant fill what is left"
     ] == [str(problem) for problem in refused.value.problems]
@@ -252,3 +252,26 @@ def test_prices_of_nobody_change_nothing_where_merchants_sell_everything(seed: i
     if before.proven and after.proven:
         assert (before.cost, Counter(before.lines)) == (after.cost, Counter(after.lines))
     assert "any" not in {line.merchant for line in after.lines}
+
+
+def test_a_fault_in_a_make_would_be_found_too() -> None:
+    rows = [price("board", "A", "1", "50.00", match="Y"), price("breaker", "A", "1", "3.00", match="Y")]
+    shop = catalogue(BOARD, [*NOBODYS, *rows], [terms("A"), ANY])
+    right = order(job(), shop, BOTH)
+    cheap = {"board": D("5.00"), "breaker": D("1.00")}
+    lines = tuple(replace(line, merchant="any", price=cheap[line.part]) for line in right.lines)
+    assert () == order_faults(job(), shop, BOTH, right)
+    assert {"board: at no merchant, though merchants sell a make whole"} <= set(
+        order_faults(job(), shop, BOTH, replace(right, lines=lines))
+    )
+
+
+def test_what_is_bought_later_is_bought_at_a_named_price_where_there_is_one() -> None:
+    from fractions import Fraction
+
+    from estimator.compare.later import _alone
+
+    rows = [price("lamp", "any", "1", "1.00"), price("lamp", "A", "1", "10.00"), price("wire", "any", "1", "2.00")]
+    shop = catalogue([part("lamp"), part("wire")], rows, [terms("A"), ANY])
+    # hand: 2 x 10.00 x 1.2; 2 x 2.00 x 1.2
+    assert [Fraction(24), Fraction("4.8")] == [_alone(job(), shop, name, Fraction(2)) for name in ("lamp", "wire")]

@@ -124,9 +124,7 @@ def test_merchants_that_nobody_asked_stay_as_they_are() -> None:
     job, _ = read_job(shed.STUDIO, catalogue)
     studio = estimate(job, catalogue)
     lists = [
-        read_returned(
-            studio, Given(f"{name}.txt", f"vat: inc\n{prices}\n".encode(), name), Wishes(of="sample-timber")
-        )
+        read_returned(studio, Given(f"{name}.txt", f"vat: inc\n{prices}\n".encode(), name), Wishes(of="sample-timber"))
         for name, prices in (("North", "1 4.19\n2 5.49"), ("South", "1 4.39\n2 5.79"))
     ]
     assert [(), ()] == [one.problems for one in lists]

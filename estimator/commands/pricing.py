@@ -50,8 +50,7 @@ def _what_next(buys_at: Sequence[str], merchants: Sequence[str]) -> None:
 
     if ANY in buys_at and merchants:
         typer.echo(
-            f"From now on what {' and '.join(merchants)} named counts, for everything that has such a price; a price without "
-            "a merchant fills what is left.",
+            f"From now on the prices of {' and '.join(merchants)} count; a price without a merchant only fills what is left.",
             err=True,
         )
     typer.echo(

@@ -24,7 +24,7 @@ def sold_by_nobody(
     sections: dict[str, list[str]] = {}
     for need in needs:
         part = catalogue.parts[need.part]
-        sections.setdefault(part.section, []).append(f"{part.part} ({part.description})")
+        sections.setdefault(part.section, []).append(f"{part.part} ({part.trade_name or part.description})")
     told = "; ".join(f"{section}: {', '.join(parts)}" for section, parts in sorted(sections.items()))
     one = len(needs) == 1
     yield Problem(

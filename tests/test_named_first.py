@@ -135,6 +135,29 @@ def test_a_merchant_not_chosen_yet_is_none_of_those_that_the_job_may_count() -> 
     ] == [str(problem) for problem in refused.value.problems]
 
 
+def test_what_is_all_in_hand_lets_no_merchant_more_in() -> None:
+    rows = [price("lamp", "A", "1", "9.00"), price("wire", "A", "1", "9.00"), price("wire", "B", "1", "2.00")]
+    rows += [price("clip", "any", "1", "1.00"), price("cord", "any", "25", "9.00")]
+    parts = [part("clip"), part("cord", "length"), part("lamp"), part("wire")]
+    shop = catalogue(parts, rows, [terms("A"), terms("B"), ANY])
+    hand = (InHand("clip", None, 5, None), InHand("cord", 9000, 1, None))
+    takeoff = needs(("clip", FIRST, "5"), ("lamp", FIRST, "1"), ("wire", FIRST, "1"), pieces={"cord": [8000]})
+    bought = order(job(1, in_hand=hand), shop, takeoff)
+    # hand: all at A, 18.00 x 1.2; wire at B would take a second merchant
+    assert (D("21.60"), {"A"}) == (bought.cost, {line.merchant for line in bought.lines})
+
+
+def test_what_nobody_sells_and_is_all_in_hand_is_no_problem() -> None:
+    shop = catalogue([part("clip"), part("lamp")], [price("lamp", "A", "1", "9.00")], [terms("A")])
+    takeoff = needs(("clip", FIRST, "5"), ("lamp", FIRST, "1"))
+    of = job(in_hand=(InHand("clip", None, 5, None),))
+    bought = order(of, shop, takeoff)
+    assert (D("10.80"), {"clip": D(5), "lamp": D(0)}) == (bought.cost, {of.part: of.in_hand for of in bought.bought})
+    assert D(0) == next(one.spare for one in margins(of, shop, takeoff, bought) if one.part == "clip")
+    with pytest.raises(Refused):
+        order(job(in_hand=(InHand("clip", None, 4, None),)), shop, takeoff)
+
+
 def test_named_merchants_that_lack_parts_are_one_problem_that_tells_all_of_them() -> None:
     parts = [
         part("clip"),

@@ -123,12 +123,18 @@ class _Layer:
 
     def _blocks(self) -> Iterator[Block]:
         groups: dict[str, list[Need]] = {}
-        unsold = [need for need in self.needs if not self.rows[need.part]]
+        unsold = []
+        for need in self.needs:
+            part = self.catalogue.parts[need.part]
+            if self.rows[need.part]:
+                groups.setdefault(part.match_group or f"part {need.part}", []).append(need)
+            elif self._want(need, None)[1] is not None:
+                # All of it is in hand.
+                groups[f"part {need.part}"] = [need]
+            else:
+                unsold.append(need)
         if unsold:
             self.problems += sold_by_nobody(self.job, self.catalogue, unsold, self.merchants)
-        for need in self.needs:
-            if self.rows[need.part]:
-                groups.setdefault(self.catalogue.parts[need.part].match_group or f"part {need.part}", []).append(need)
         for group, members in sorted(groups.items()):
             yield from self._group(group, members)
 
@@ -170,8 +176,6 @@ class _Layer:
         named = named_alone(rows)
         unnamed = tuple(row for row in rows if row.merchant == ANY)
         for gap in (False, True):
-            if not gap and not named:
-                continue
             sold = (*named, *filling(named, unnamed, part.sold_as == "length")) if gap else named
             want = self._want_of(need, sold)
             if self.cheapest.of(want, (1 << len(self.merchants)) - 1) is not None:
@@ -187,7 +191,7 @@ class _Layer:
         taken = Decimal(0)
         if part.sold_as == "piece":
             # A pack in hand is taken to be of the smallest size on the price list, of whatever make: it grows with none.
-            smallest = min(row.pack for row in self.rows[need.part])
+            smallest = min((row.pack for row in self.rows[need.part]), default=Decimal(1))
             taken = min(sum((of.units(smallest) for of in held), Decimal(0)), need.with_waste)
         self.number += 1
         sellers = 0

@@ -247,4 +247,6 @@ def test_after_prices_are_kept_they_stand_and_prices_of_nobody_fill_what_is_left
     assert ([("North", 100)], {"North", "any"}) == (cable, {line["merchant"] for line in data["order"]})
     notes = [of["message"] for of in data["findings"] if of["check"] == "merchant-not-chosen"]
     count = len({line["part"] for line in data["order"] if line["part"]})
-    assert f"No merchant has named a price yet for {count - 1} of {count} parts in this order." in notes[0]
+    assert (
+        f"{count - 1} of {count} parts in this order have no merchant yet, and prices that none has given" in notes[0]
+    )

@@ -36,14 +36,15 @@ def not_chosen(order: Order) -> tuple[Finding, ...]:
     parts = {line.part for line in order.lines if line.merchant == ANY}
     if not parts:
         return ()
-    share = f"{len(parts)} of {len(bought)}" if parts < bought else f"any of the {len(bought)}"
+    one = len(parts) == 1
     return (
         Finding(
             "merchant-not-chosen",
             "note",
             "prices",
-            f"No merchant has named a price yet for {share} parts in this order. Such parts stand under “merchant not "
-            "chosen yet”; ask for prices with a list of everything (studbay list JOB --blank).",
+            f"{len(parts)} of {len(bought)} parts in this order {'has' if one else 'have'} no merchant yet, and "
+            f"{'a price' if one else 'prices'} that none has given: {'it stands' if one else 'they stand'} under “merchant not "
+            "chosen yet”. Ask for prices with a list of everything (studbay list JOB --blank).",
             Decimal(len(parts)),
             Decimal(0),
             "nr",

@@ -50,7 +50,7 @@ IN_HAND = TableOf((
 BUYING = TableOf((
     Key("merchants", ListOf(k.TEXT, 1), 'where you would buy: "any" for every merchant of merchants.csv, or names from it', default=["any"]),
     Key("in_hand", ListOf(IN_HAND), "what you have already", default=[]),
-    Key("max_merchants", k.COUNT, "at how many merchants at most"),
+    Key("max_merchants", k.COUNT, "at how many merchants at most; one that is not chosen yet is not counted"),
     Key("trips", k.whole(1, 2), "1: all at once; 2: what second fix needs is bought later", default=1),
     Key("price_age", k.AGE, "how old a price may be on the day of priced_on", default="6 months"),
 ))  # fmt: skip

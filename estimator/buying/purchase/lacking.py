@@ -80,8 +80,8 @@ def no_whole_make(group: str, needs: Sequence[Need], rows: Rows) -> Iterator[Fin
             "one-make",
             "note",
             group,
-            f"The merchants sell no make whole that covers all parts of a board. {_lacks(needs, named)} Parts of one board "
-            "must be of one make, so prices that no merchant has given fill it up or stand for all of it: ask for the rest.",
+            f"In no one make have merchants priced all parts of a board. {_lacks(needs, named)} Parts of one board must be of "
+            "one make, so prices that no merchant has given fill it up or stand for all of it: ask for the rest.",
             source="common practice",
         )
 

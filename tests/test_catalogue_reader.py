@@ -232,3 +232,55 @@ def test_a_row_over_several_lines_is_known_by_its_first() -> None:
 def test_a_byte_order_mark_and_windows_line_ends_do_no_harm() -> None:
     text = b"\xef\xbb\xbf" + (PRICES + "te-2.5,any,100,60,ex,2026-10-01,,,\n").replace("\n", "\r\n").encode()
     assert any(row.price == 60 for row in own(prices=text).prices)
+
+
+def packs(of: Catalogue, part: str, merchant: str = "any") -> list[str]:
+    return [f"{row.pack:f}" for row in of.prices if (row.part, row.merchant) == (part, merchant)]
+
+
+@pytest.mark.parametrize("cell", ["", "n/a", "N/A"])
+def test_a_row_without_a_price_takes_the_shipped_one_out(cell: str) -> None:
+    assert ["1", "25", "50", "100"] == packs(own(), "te-2.5")
+    of = own(prices=PRICES + f"te-2.5,any,50.0,{cell},,,,,not for sale\n")
+    assert ["1", "25", "100"] == packs(of, "te-2.5")
+    assert len(own().prices) - 1 == len(of.prices)
+
+
+def test_a_row_without_pack_and_price_takes_out_all_shipped_ones_of_that_part_there_and_none_of_the_users() -> None:
+    rows = "te-2.5,any,,,,,,,\nte-2.5,any,75,50.00,ex,2026-11-01,,,mine\n"
+    of = own(prices=PRICES + rows)
+    assert ["75"] == packs(of, "te-2.5")
+    assert packs(own(), "te-1.5") == packs(of, "te-1.5")
+
+
+def test_a_part_that_the_user_took_off_the_price_list_is_no_problem_until_a_job_needs_it() -> None:
+    assert [] == packs(own(prices=PRICES + "alarm-heat,any,,,,,,,\n"), "alarm-heat")
+
+
+def test_what_is_taken_out_must_be_known_by_name_and_stand_once() -> None:
+    rows = "te-25,any,50,,,,,,\nte-2.5,Nobody,50,n/a,,,,,\nte-2.5,any,half,,,,,,\n,any,1,,,,,,\n"
+    assert [
+        'prices.csv:4: pack: "half"; write a number, as in 12.50',
+        "prices.csv:5: part: nothing written; fill in part",
+    ] == refused(prices=PRICES + rows)
+    assert [
+        'prices.csv:2: part: "te-25" is no part; did you mean "te-2.5"? or add it to parts.csv',
+        'prices.csv:3: merchant: "Nobody" is no merchant; known: any or add it to merchants.csv',
+    ] == refused(prices=PRICES + "".join(rows.splitlines(keepends=True)[:2]))
+    twice = refused(prices=PRICES + "te-2.5,any,50,,,,,,\nte-2.5,any,50,33.00,ex,2026-11-01,,,mine\n")
+    assert [
+        "prices.csv:3: part, merchant, pack: te-2.5, any, 50 stands in row 2 already; keep one of the two rows"
+    ] == twice
+
+
+def test_a_price_that_comes_back_from_a_merchant_takes_the_place_of_a_row_without_one() -> None:
+    from datetime import date
+
+    from estimator.catalogue.model import Price
+    from estimator.returned.keep import misread, prices_file
+
+    before = (PRICES + "te-2.5,any,50,,,,,,\nte-1.5,any,,n/a,,,,,none\n").encode()
+    row = Price("te-2.5", "any", D(50), D("31.00"), "ex", date(2026, 11, 2), "", "", "priced list")
+    after = prices_file(before, [row])
+    assert (PRICES + "te-2.5,any,50,31.00,ex,2026-11-02,,,priced list\nte-1.5,any,,n/a,,,,,none\n").encode() == after
+    assert [] == misread({"prices.csv": after})

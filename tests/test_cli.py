@@ -233,3 +233,20 @@ def test_the_same_job_gives_the_same_bytes_under_any_hash_seed(tmp_path: Path) -
         seen.append(contents(out))
     assert seen[0] == seen[1] == seen[2]
     assert set(seen[0]) >= FILES
+
+
+def test_after_prices_are_kept_they_stand_and_prices_of_nobody_fill_what_is_left(shed: Path) -> None:
+    given = ("--merchant", "North", "--vat", "ex", "--priced-on", "2026-11-01", "--price", "te-2.5@100=163.00")
+    kept = studbay("prices", str(shed), *given, "--accept", "te-2.5", "--write")
+    assert kept.returncode == 0, kept.stderr + kept.stdout
+    assert "From now on the prices of North count; a price without a merchant only fills what is left." in kept.stderr
+    done = studbay("estimate", str(shed), "--json")
+    data = json.loads(done.stdout)
+    cable = [(line["merchant"], line["pack"]) for line in data["order"] if line["part"] == "te-2.5"]
+    # the shipped drum of 100 m costs less, and shorter ones are there too
+    assert ([("North", 100)], {"North", "any"}) == (cable, {line["merchant"] for line in data["order"]})
+    notes = [of["message"] for of in data["findings"] if of["check"] == "merchant-not-chosen"]
+    count = len({line["part"] for line in data["order"] if line["part"]})
+    assert (
+        f"{count - 1} of {count} parts in this order have no merchant yet, and prices that none has given" in notes[0]
+    )

@@ -387,10 +387,18 @@ CROSS = [
     ('part = "timber-38x89"', 'part = "timber-39x89"',
      'job.toml:121:21: buying.in_hand[1].part: parts.csv has no part "timber-39x89"; did you mean "timber-38x89"?'),
     ('part = "timber-38x89"', 'part = "rcbo-b6"',
-     'job.toml:121:12: buying.in_hand[1]: "rcbo-b6" is not sold by length; write packs = 2 in place of length and count'),
+     'job.toml:121:12: buying.in_hand[1]: "rcbo-b6" is counted in pieces, not cut in lengths; write count = 4 alone, or '
+     "packs = 2"),
+    ('length = "1.1 m", count = 4', "packs = 2",
+     'job.toml:121:12: buying.in_hand[1]: "timber-38x89" is cut in lengths, and nothing says how long yours are; write '
+     'length = "1.1 m" and count = 4, a row for each length'),
+    ('length = "1.1 m", count = 4', "count = 4",
+     'job.toml:121:12: buying.in_hand[1]: "timber-38x89" is cut in lengths, and nothing says how long yours are; write '
+     'length = "1.1 m" and count = 4, a row for each length'),
     ('ruleset = "uk"', 'ruleset = "uk"\ncurrency = "EUR"',
-     'job.toml:1:1: currency: the job is in EUR, merchant "any" (merchants.csv:2) sells in GBP; write currency = '
-     '"GBP", or name other merchants in [buying]'),
+     'catalogues/merchants.csv:2: currency: "any" sells in GBP, and the job is in EUR; write EUR if its prices are in that '
+     "(where the row came with Studbay, in a row of the same name in merchants.csv beside the job); or write "
+     'currency = "GBP" in the job, or name other merchants under [buying]'),
 ]  # fmt: skip
 
 

@@ -71,9 +71,9 @@ def test_every_drum_stands_under_its_part_by_name_with_all_that_is_on_it() -> No
 
 def test_mark_and_left_run_on_from_cut_to_cut() -> None:
     told = rows(studio, "Cutting list")
-    at = next(index for index, row in enumerate(told) if row[ORDER] == "te-2.5 drum 1 of 2")
-    # hand: 50 m; 11.0, 7.0 and 5.5 come off first: marks 11, 18, 23.5; left 39, 32, 26.5
-    assert [50, 39, 32, 26.5] == [row[LEFT] for row in told[at : at + 4]]
+    at = next(index for index, row in enumerate(told) if row[ORDER] == "te-2.5 drum 1 of 1")
+    # hand: 100 m; 11.0, 7.0 and 5.5 come off first: marks 11, 18, 23.5; left 89, 82, 76.5
+    assert [100, 89, 82, 76.5] == [row[LEFT] for row in told[at : at + 4]]
     assert [11, 18, 23.5] == [row[MARK] for row in told[at + 1 : at + 4]]
     assert (1, "wheels: CU to WS1", "CU (studio)", "WS1 (studio)", 11) == told[at + 1][:AS_CUT]
 
@@ -178,7 +178,11 @@ def test_the_quote_tells_the_five_parts_with_most_money_left() -> None:
     text = unescape(re.sub(r"<[^>]+>", "|", render_quote(house())))
     told = left_rows(house())
     # regression: what the sample prices leave of the house
-    assert LeftRow("soft sand", "311.02 kg spare; 113.98 kg less would save £1.80 inc VAT", "£17.49") == told[0]
+    lights = "3 more fit what you buy; 2 fewer would save £54.60 inc VAT"
+    assert LeftRow("LED downlight, integral, IP65, warm white", lights, "£27.30") == told[0]
+    # hand: 1,288.98 kg in two bags of 800 at 54.00 inc; 38.98 less are 800 + 18 x 25 at 2.99: 107.82, 0.18 below 108.00;
+    # 311.02 of 1600 kg are left, of 90.00 ex VAT: 17.49
+    assert LeftRow("soft sand", "311.02 kg spare; 38.98 kg less would save £0.18 inc VAT", "£17.49") == told[1]
     assert len(told) == 5
     for row in told:
         assert f"|{row.name}|" in text
@@ -204,7 +208,7 @@ def worked_out(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, Values]
     folder = tmp_path_factory.mktemp("books")
     cut = openpyxl.load_workbook(BytesIO(render_workbook(studio())))
     sheet = cut["Cutting list"]
-    row = place(sheet, "te-2.5 drum 1 of 2")
+    row = place(sheet, "te-2.5 drum 1 of 1")
     sheet.cell(row + 2, AS_CUT + 1).value = 6.4
     timber = place(sheet, "timber-38x89 off-cut in hand 5 of 7")
     cut["Price list"][cut.defined_names["KERF"].attr_text.split("!")[1].replace("$", "")].value = 0.005
@@ -223,9 +227,9 @@ def worked_out(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, Values]
 def test_what_was_cut_moves_mark_and_left_of_all_that_follows(worked_out: Mapping[str, Values]) -> None:
     row, timber = worked_out["rows"]["", ""]
     values = {at: of for (sheet, at), of in worked_out["cut"].items() if sheet == "Cutting list"}
-    # hand: 11 as planned, 6.4 instead of 7, then 5.5: marks 11, 17.4, 22.9; left 39, 32.6, 27.1
+    # hand: 11 as planned, 6.4 instead of 7, then 5.5: marks 11, 17.4, 22.9; of 100 m left 89, 82.6, 77.1
     assert [11, 17.4, 22.9] == pytest.approx([values[f"G{at}"] for at in range(row + 1, row + 4)])
-    assert [39, 32.6, 27.1] == pytest.approx([values[f"H{at}"] for at in range(row + 1, row + 4)])
+    assert [89, 82.6, 77.1] == pytest.approx([values[f"H{at}"] for at in range(row + 1, row + 4)])
     # hand: a saw cut of 5 mm: 0.562 + 0.005 + 0.562 = 1.129 of 1.2 m
     assert [1.129, 0.071] == pytest.approx([values[f"G{timber + 2}"], values[f"H{timber + 2}"]])
 

@@ -85,9 +85,9 @@ def test_a_pack_more_is_bought_where_it_makes_delivery_free_and_is_told() -> Non
     nearer = replace(shop, merchants={**shop.merchants, "A": terms("A", "5", "60")})
     bought = order(job(), nearer, needs(("lamp", FIRST, "3"), ("wire", FIRST, "1"), ("clip", FIRST, "300")))
     assert (D("72.00"), 4, []) == (bought.cost, packs(bought)["clip", "A", "100"], charged(bought))
-    assert ["1 pack more of clip (100 nr) than the job needs: it makes delivery at A free."] == [
-        finding.message for finding in bought.findings
-    ]
+    assert [
+        "1 pack more of clip (100 nr) than the job needs, £3.00 inc VAT: it makes delivery at A free and saves £6.00."
+    ] == [finding.message for finding in bought.findings]
     assert bought.proven
 
 
@@ -104,6 +104,9 @@ def test_where_no_order_is_large_enough_the_limits_are_left_aside_and_it_says_so
     shop = catalogue(LAMPS, [price("lamp", "A", "1", "0")], [terms("A", minimum="50")])
     bought = order(job(), shop, needs(("lamp", FIRST, "2")))
     # hand: whatever is bought of a thing that costs nothing stays below 50
+    assert [
+        "The order at A comes to £0.00 ex VAT, below its smallest order of £50.00: buy it elsewhere, or more of it there."
+    ] == [finding.message for finding in bought.findings]
     assert (["smallest-order"], D("0.00")) == ([finding.check for finding in bought.findings], bought.cost)
     assert bought.proven
     charging = catalogue(LAMPS, [price("lamp", "A", "1", "0")], [terms("A", "5", "40", "50")])
@@ -164,11 +167,18 @@ def test_a_board_and_its_breakers_are_of_one_make_even_where_mixing_is_cheaper()
     assert (D("78.00"), {"A"}) == (bought.cost, {line.merchant for line in bought.lines})
 
 
-def test_parts_that_no_make_covers_are_bought_apart_and_asked_about() -> None:
+def test_parts_that_no_make_covers_are_bought_apart_and_stop_the_purchase() -> None:
     parts = [part("board", group="g"), part("breaker", group="g")]
     prices = [price("board", "A", "1", "50.00", match="X"), price("breaker", "A", "1", "3.00", match="Y")]
     bought = order(job(), catalogue(parts, prices, [terms("A")]), needs(("board", FIRST, "1"), ("breaker", FIRST, "5")))
-    assert (["one-make"], D("78.00")) == ([finding.check for finding in bought.findings], bought.cost)
+    assert ([("one-make", "stop")], D("78.00")) == ([(of.check, of.level) for of in bought.findings], bought.cost)
+    assert (
+        "No one make on the price list covers all of: board, breaker. Make X lacks breaker. Make Y lacks board. Parts of one "
+        "board must be of one make: ask your electrician which, and price that make whole."
+    ) == bought.findings[0].message
+    told = [replace(row, match="" if row.part == "board" else "Y") for row in prices]
+    bought = order(job(), catalogue(parts, told, [terms("A")]), needs(("board", FIRST, "1"), ("breaker", FIRST, "5")))
+    assert "Of these nothing says which make a price is of: board. Make Y lacks board." in bought.findings[0].message
 
 
 def test_what_is_in_hand_is_taken_first() -> None:
@@ -187,9 +197,9 @@ def test_metres_bought_beyond_the_need_lengthen_what_is_cut_to_order() -> None:
     bought = order(job(), shop, needs(pieces={"cable": [9000, 18000]}))
     # hand: 27 m at 27.00 + 9.00 of delivery, or 30 m at 30.00, free: 36.00 inc VAT
     assert (D("36.00"), [D(30000)], True) == (bought.cost, [cut.stock_mm for cut in bought.cuts], bought.proven)
-    assert ["3 packs more of cable (1 m) than the job needs: it makes delivery at A free."] == [
-        finding.message for finding in bought.findings
-    ]
+    assert [
+        "3 packs more of cable (1 m) than the job needs, £3.60 inc VAT: it makes delivery at A free and saves £10.80."
+    ] == [finding.message for finding in bought.findings]
 
 
 def test_of_equal_purchases_the_one_at_fewer_merchants_is_taken_then_the_first_by_name() -> None:

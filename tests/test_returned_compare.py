@@ -124,17 +124,17 @@ def test_merchants_that_nobody_asked_stay_as_they_are() -> None:
     job, _ = read_job(shed.STUDIO, catalogue)
     studio = estimate(job, catalogue)
     lists = [
-        read_returned(studio, Given(f"{name}.txt", f"vat: inc\n1 {price}\n".encode(), name), Wishes(of="sample-timber"))
-        for name, price in (("North", "4.19"), ("South", "4.39"))
+        read_returned(studio, Given(f"{name}.txt", f"vat: inc\n{prices}\n".encode(), name), Wishes(of="sample-timber"))
+        for name, prices in (("North", "1 4.19\n2 5.49"), ("South", "1 4.39\n2 5.79"))
     ]
     assert [(), ()] == [one.problems for one in lists]
     found = compare_returned(studio, lists)
 
     assert {("any", "sample-electrical")} == {way.others for way in found.ways}
     whole = sum((basket.net + basket.vat for basket in studio.order.baskets), D(0))
-    [timber] = [line for line in studio.order.lines if line.merchant == "sample-timber"]
-    # hand: three lengths at 4.19 in place of those of the example, both inc VAT.
-    assert [whole - timber.price * 3 + D("4.19") * 3, whole - timber.price * 3 + D("4.39") * 3] == [
+    was = sum((line.price * line.packs for line in studio.order.lines if line.merchant == "sample-timber"), D(0))
+    # hand: three lengths and two packs of screws, at prices inc VAT as those of the example are
+    assert [whole - was + D("4.19") * 3 + D("5.49") * 2, whole - was + D("4.39") * 3 + D("5.79") * 2] == [
         way.total for way in found.ways[:2]
     ]
     assert found.ways[0].total == found.ways[2].total

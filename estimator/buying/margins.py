@@ -12,7 +12,7 @@ from fractions import Fraction
 from math import gcd
 
 from estimator.buying.model import Bought, Order
-from estimator.buying.offers import Offers, allowed, offers_for
+from estimator.buying.offers import ANY, Offers, allowed, offers_for
 from estimator.buying.packs import PackOffer, cover
 from estimator.catalogue.model import Catalogue, Part
 from estimator.job.model import InHand, Job
@@ -70,13 +70,18 @@ def _margin(job: Job, catalogue: Catalogue, takeoff: TakeOff, order: Order, boug
     need = sum((of.with_waste for of in takeoff.quantities if of.part == part.part), ZERO)
     match = _match(catalogue, order, part)
     if part.sold_as == "piece":
-        left = _pieces_left(job, catalogue, part, bought, need, match)
+        left = _pieces_left(job, catalogue, part, bought, need)
     else:
         left = _lengths_left(job, takeoff, order, part)
-    merchants = sorted({line.merchant for line in order.lines})
+    merchants = sorted({line.merchant for line in order.lines if line.merchant != ANY or _of_nobody(order, part)})
     offers = offers_for(part.part, catalogue, merchants, match)
     less, saves = _less(offers, order, part, Fraction(need - left.free)) or (None, None)
     return Margin(part.part, part.unit, left.spare, left.longest_mm, left.fits, less, saves, _money_left(bought, need))
+
+
+def _of_nobody(order: Order, part: Part) -> bool:
+    """Whether the part is bought at a price that no merchant has given: only then do such prices count for it."""
+    return any(line.merchant == ANY for line in order.lines if line.part == part.part)
 
 
 def _match(catalogue: Catalogue, order: Order, part: Part) -> str | None:
@@ -94,11 +99,10 @@ def _money_left(bought: Bought, need: Decimal) -> Decimal:
     return bought.net - money(rate * Fraction(need))
 
 
-def _pieces_left(job: Job, catalogue: Catalogue, part: Part, bought: Bought, need: Decimal, match: str | None) -> _Left:
-    sold = offers_for(part.part, catalogue, allowed(job, catalogue), match)
+def _pieces_left(job: Job, catalogue: Catalogue, part: Part, bought: Bought, need: Decimal) -> _Left:
+    sold = offers_for(part.part, catalogue, allowed(job, catalogue))
     smallest = min((row.price.pack for row in sold.rows), default=Decimal(1))
-    packs = sum((of.packs for of in _in_hand(job, part) if of.packs is not None), ZERO)
-    free = packs * smallest
+    free = sum((of.units(smallest) for of in _in_hand(job, part)), ZERO)
     spare = bought.units + free - need
     fits = floor(Fraction(spare) / (1 + Fraction(part.waste))) if part.unit in COUNTED else None
     return _Left(spare, None, fits, free)

@@ -1,6 +1,6 @@
 """Ways to buy a part as whole-number money inc VAT: prices in, offers on one scale out, ready for the solvers."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -10,6 +10,7 @@ from estimator.catalogue.model import Catalogue, Price
 from estimator.job.model import Job
 
 ANY = "any"
+"""The merchant of prices that no merchant has given, and what a job says for every merchant."""
 CUT_UNIT = Decimal(1)
 """A pack of 1 m of something sold by length is a length cut to order."""
 
@@ -43,6 +44,26 @@ class Offers:
 def allowed(job: Job, catalogue: Catalogue) -> tuple[str, ...]:
     """The merchants that may be bought from."""
     return tuple(catalogue.merchants) if ANY in job.buying.merchants else tuple(sorted(job.buying.merchants))
+
+
+def named_alone(rows: Iterable[Price]) -> tuple[Price, ...]:
+    """The prices that a merchant has named."""
+    return tuple(row for row in rows if row.merchant != ANY)
+
+
+def named_first(rows: Iterable[Price]) -> tuple[Price, ...]:
+    """The prices that count for one part: those that a merchant has named, and only where there are none, the others."""
+    every = tuple(rows)
+    return named_alone(every) or every
+
+
+def filling(named: Sequence[Price], unnamed: Sequence[Price], by_length: bool) -> tuple[Price, ...]:
+    """The prices that no merchant has given which fill a gap left by the named ones.
+
+    Of what is sold by length, where merchants sell some: only lengths longer than theirs, or cut to order.
+    """
+    longest = max((row.pack for row in named), default=Decimal(0)) if by_length else Decimal(0)
+    return tuple(row for row in unnamed if row.pack > longest or (by_length and row.pack == CUT_UNIT))
 
 
 def inc_vat(price: Price, vat_rate: Decimal) -> Fraction:

@@ -48,7 +48,7 @@ def order(job: Job, catalogue: Catalogue, takeoff: TakeOff, memory: Memory = NOT
         raise Refused(laid.problems)
     least = fewest(laid.task, cheapest)
     if least > laid.task.most:
-        raise Refused([_too_few(job, laid.task, cheapest, least)])
+        raise Refused([_too_few(job, laid, cheapest, least)])
     answer, purchase = _solved(laid.task, cheapest)
     made = _made(job, catalogue, laid, answer, purchase)
     faults = order_faults(job, catalogue, takeoff, made)
@@ -68,14 +68,16 @@ def _solved(task: Task, cheapest: Cheapest) -> tuple[Answer, Purchase]:
     return answer, answer.purchase
 
 
-def _too_few(job: Job, task: Task, cheapest: Cheapest, least: int) -> Problem:
-    parts = ", ".join(lacking_parts(task, cheapest, task.most))
-    merchants = "merchant" if task.most == 1 else "merchants"
+def _too_few(job: Job, laid: Laid, cheapest: Cheapest, least: int) -> Problem:
+    """What to write, in merchants that the job may count: those with a name."""
+    most = laid.task.most - laid.not_chosen
+    parts = ", ".join(lacking_parts(laid.task, cheapest, laid.task.most))
+    merchants = "merchant" if most == 1 else "merchants"
     return Problem(
         job.buying.place,
         "buying.max_merchants",
-        f"no {task.most} {merchants} between them sell everything; these parts are left: {parts}",
-        f"write {least}, the fewest that would do, or add prices for these parts",
+        f"no {most} {merchants} between them sell everything; these parts are left: {parts}",
+        f"write {least - laid.not_chosen}, the fewest that would do, or add prices for these parts",
     )
 
 
@@ -93,7 +95,11 @@ def _made(job: Job, catalogue: Catalogue, laid: Laid, answer: Answer, purchase: 
         cost=money(Fraction(purchase.cost, task.scale)),
         bound=money(Fraction(answer.bound, task.scale)),
         proven=answer.bound == purchase.cost,
-        findings=(*laid.findings, *notes(task, purchase, catalogue), *small_orders(task, purchase, catalogue)),
+        findings=(
+            *laid.findings,
+            *notes(task, purchase, catalogue, job.currency),
+            *small_orders(task, purchase, catalogue, job.currency),
+        ),
         near=near_free(task, purchase, catalogue),
     )
 

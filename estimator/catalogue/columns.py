@@ -66,12 +66,17 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """One CSV file: `key` columns come first and tell rows apart."""
+    """One CSV file: `key` columns come first and tell rows apart.
+
+    A row with nothing, or n/a, in the column `out` takes out the rows with its key; the last column of the key left empty
+    stands for all.
+    """
 
     name: str
     row: type
     key: tuple[str, ...]
     columns: tuple[Column, ...]
+    out: str = ""
 
     @property
     def file(self) -> str:
@@ -126,6 +131,7 @@ TABLES: tuple[Table, ...] = (
             Column("priced_on", day),
             *_texts("match", "merchant_code", "source"),
         ),
+        "price",
     ),
     Table(
         "merchants",

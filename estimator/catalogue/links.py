@@ -1,10 +1,12 @@
 """What one table says of another: parts, prices, merchants and kits that are named must be there."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from estimator.catalogue.model import Catalogue, KitRow
 from estimator.problems import Place, Problem, choose
 
+Gone = tuple[tuple[str, ...], Place]
+"""The key of a price that was taken out, and where."""
 DIGGING = ("trench-by-hand", "trench-by-machine")
 """The kits of digging itself; what is the same either way is in the kit `trench`."""
 KITS_OF_THEIR_OWN = ("noggin", "trench", *DIGGING, "control", "room", "job")
@@ -41,11 +43,11 @@ def uses_of_kits(catalogue: Catalogue) -> dict[str, set[str]]:
     return uses
 
 
-def broken_links(catalogue: Catalogue) -> list[Problem]:
-    """Every name in one table that another lacks."""
+def broken_links(catalogue: Catalogue, out: Sequence[Gone] = ()) -> list[Problem]:
+    """Every name in one table that another lacks; `out` are prices that were taken out, by their key."""
     return [
-        *_parts(catalogue),
-        *_prices(catalogue),
+        *_parts(catalogue, out),
+        *_prices(catalogue, out),
         *_kit_names(catalogue),
         *_kit_rows(catalogue),
         *_lights(catalogue),
@@ -54,8 +56,9 @@ def broken_links(catalogue: Catalogue) -> list[Problem]:
     ]
 
 
-def _parts(catalogue: Catalogue) -> Iterator[Problem]:
+def _parts(catalogue: Catalogue, out: Sequence[Gone]) -> Iterator[Problem]:
     named: list[tuple[str, Place]] = [
+        *((key[0], place) for key, place in out),
         *((row.part, row.place) for row in catalogue.prices),
         *((row.part, row.place) for rows in catalogue.kits.values() for row in rows),
         *((row.part, row.place) for row in catalogue.boards.values()),
@@ -75,16 +78,18 @@ def _parts(catalogue: Catalogue) -> Iterator[Problem]:
             )
 
 
-def _prices(catalogue: Catalogue) -> Iterator[Problem]:
-    for row in catalogue.prices:
-        if row.merchant not in catalogue.merchants:
+def _prices(catalogue: Catalogue, out: Sequence[Gone]) -> Iterator[Problem]:
+    named = [*((row.merchant, row.place) for row in catalogue.prices), *((key[1], place) for key, place in out)]
+    for merchant, place in named:
+        if merchant not in catalogue.merchants:
             yield Problem(
-                row.place,
+                place,
                 "merchant",
-                f'"{row.merchant}" is no merchant',
-                f"{choose(row.merchant, catalogue.merchants)} or add it to merchants.csv",
+                f'"{merchant}" is no merchant',
+                f"{choose(merchant, catalogue.merchants)} or add it to merchants.csv",
             )
-    priced = {row.part for row in catalogue.prices}
+    # A part whose prices somebody took out is missed where a job needs it, and only there.
+    priced = {row.part for row in catalogue.prices} | {key[0] for key, _ in out}
     for needed in (kit_row for rows in catalogue.kits.values() for kit_row in rows):
         if needed.quantity and needed.part in catalogue.parts and needed.part not in priced:
             yield Problem(

@@ -8,14 +8,14 @@ from typing import Any
 from estimator.catalogue.columns import TABLES
 from estimator.catalogue.links import broken_links
 from estimator.catalogue.model import Catalogue, KitRow
-from estimator.catalogue.rows import Source, rows_of
+from estimator.catalogue.rows import Source, TakenOut, rows_of
 from estimator.problems import Problem, Refused
 
 Rows = dict[tuple[str, ...], Any]
 
 
 def read_catalogue(folder: Path | None) -> Catalogue:
-    """The shipped catalogue; rows of CSV files in `folder` add to it, and replace those with the same key.
+    """The shipped catalogue; rows of CSV files in `folder` add to it, and replace or take out those with the same key.
 
     Raises:
         Refused: a table cannot be read, or names what is not there; every problem of every file at once.
@@ -40,21 +40,30 @@ def assemble(shipped: Mapping[str, Source], own: Mapping[str, Source]) -> Catalo
     """Tables by name, shipped and the user's own, as one catalogue. Raises Refused as `read_catalogue` does."""
     tables: dict[str, Rows] = {}
     problems: list[Problem] = []
+    out: list[TakenOut] = []
     for table in TABLES:
         rows: Rows = {}
         for sources in (shipped, own):
             if table.name in sources:
                 found, wrong = rows_of(table, sources[table.name])
-                rows.update(found)
+                rows = _over(rows, found)
+                out += [of for of in found.values() if isinstance(of, TakenOut)]
                 problems += wrong
         tables[table.name] = rows
     if problems:
         raise Refused(problems)
     catalogue = _catalogue(tables)
-    problems += broken_links(catalogue)
+    problems += broken_links(catalogue, [(of.key, of.place) for of in out])
     if problems:
         raise Refused(problems)
     return catalogue
+
+
+def _over(rows: Rows, found: Rows) -> Rows:
+    """Rows with those of another file over them: it adds, replaces and takes out."""
+    out = [of for of in found.values() if isinstance(of, TakenOut)]
+    kept = {key: row for key, row in rows.items() if not any(of.means(key) for of in out)}
+    return kept | {key: row for key, row in found.items() if not isinstance(row, TakenOut)}
 
 
 def _catalogue(tables: Mapping[str, Rows]) -> Catalogue:

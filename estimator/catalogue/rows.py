@@ -1,7 +1,9 @@
 """One CSV text to rows with their places; every fault of the file is a problem with its row and column."""
 
 import csv
+from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 from io import StringIO
 from typing import Any
 
@@ -18,8 +20,23 @@ class Source:
     data: bytes
 
 
+@dataclass(frozen=True, slots=True)
+class TakenOut:
+    """A row that takes out those with its key; an empty last cell of the key stands for all."""
+
+    key: tuple[str, ...]
+    place: Place
+
+    def means(self, key: tuple[str, ...]) -> bool:
+        """Whether a row with that key is taken out."""
+        return all(own in ("", cell) for own, cell in zip(self.key, key, strict=True))
+
+
+NOT_FOR_SALE = ("", "n/a")
+
+
 def rows_of(table: Table, source: Source) -> tuple[dict[tuple[str, ...], Any], list[Problem]]:
-    """Rows of one file by key, and what is wrong with it."""
+    """Rows of one file by key (`TakenOut` for one that takes out what stands elsewhere), and what is wrong with it."""
     try:
         text = source.data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -79,7 +96,8 @@ def _add_row(
 ) -> None:
     fields: dict[str, Any] = {}
     good = True
-    for column in table.columns:
+    out = bool(table.out) and values.get(table.out, "").casefold() in NOT_FOR_SALE
+    for column in _key_columns(table, values) if out else table.columns:
         try:
             fields[column.attribute] = _cell(column, values.get(column.name, ""))
         except Unfit as unfit:
@@ -88,7 +106,7 @@ def _add_row(
             good = False
     if not good:
         return
-    key = tuple(str(fields[column]) if column != "pack" else f"{fields[column].normalize():f}" for column in table.key)
+    key = tuple(_told(fields.get(column)) for column in table.key)
     if key in rows:
         first = rows[key].place
         problems.append(
@@ -100,7 +118,21 @@ def _add_row(
             )
         )
         return
-    rows[key] = table.row(**fields, place=place)
+    rows[key] = TakenOut(key, place) if out else table.row(**fields, place=place)
+
+
+def _key_columns(table: Table, values: dict[str, str]) -> Iterator[Column]:
+    """The columns that say what is taken out: those of the key, the last only where it is filled."""
+    for column in table.columns:
+        if column.name in table.key and (column.name != table.key[-1] or values.get(column.name, "")):
+            yield column
+
+
+def _told(value: Any) -> str:
+    """A cell of a key as text: numbers in one form, nothing as nothing."""
+    if value is None:
+        return ""
+    return f"{value.normalize():f}" if isinstance(value, Decimal) else str(value)
 
 
 def _cell(column: Column, cell: str) -> Any:

@@ -30,6 +30,29 @@ def invented(budget: Budget) -> tuple[Finding, ...]:
     )
 
 
+def not_chosen(order: Order) -> tuple[Finding, ...]:
+    """A `note` where parts are bought at prices that no merchant has given, which count only where none has."""
+    bought = {line.part for line in order.lines}
+    parts = {line.part for line in order.lines if line.merchant == ANY}
+    if not parts:
+        return ()
+    one = len(parts) == 1
+    return (
+        Finding(
+            "merchant-not-chosen",
+            "note",
+            "prices",
+            f"{len(parts)} of {len(bought)} parts in this order {'has' if one else 'have'} no merchant yet, and "
+            f"{'a price' if one else 'prices'} that none has given: {'it stands' if one else 'they stand'} under “merchant not "
+            "chosen yet”. Ask for prices with a list of everything (studbay list JOB --blank).",
+            Decimal(len(parts)),
+            Decimal(0),
+            "nr",
+            "prices.csv",
+        ),
+    )
+
+
 def aged(job: Job, catalogue: Catalogue, order: Order) -> tuple[Finding, ...]:
     """A `note` for each merchant of the order with prices older than the job allows on its day of prices.
 

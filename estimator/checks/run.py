@@ -43,6 +43,7 @@ CHECKS: tuple[Callable[[Worked], tuple[Finding, ...]], ...] = (
     lambda worked: boards.ways(worked.job, worked.catalogue),
     lambda worked: places.indoors_only(worked.catalogue, worked.placed),
     lambda worked: prices.invented(worked.budget),
+    lambda worked: prices.not_chosen(worked.order),
     lambda worked: prices.aged(worked.job, worked.catalogue, worked.order),
     lambda worked: unchecked.not_looked_at(worked.job),
 )

@@ -48,14 +48,12 @@ def prices(job: Path, arguments: Sequence[str], options: "Options", as_json: boo
 
 
 def _what_next(buys_at: Sequence[str], merchants: Sequence[str]) -> None:
-    """What to mind once prices are kept: who is bought from."""
+    """What to mind once prices are kept: what counts from now on."""
     from estimator.buying.offers import ANY
 
     if ANY in buys_at and merchants:
-        names = ", ".join(f'"{name}"' for name in merchants)
         typer.echo(
-            "Your job buys wherever it is cheapest, at invented prices too. To leave those out, write under [buying] "
-            f"in the job file merchants = [{names}], and whoever sells the rest.",
+            f"From now on the prices of {' and '.join(merchants)} count; a price without a merchant only fills what is left.",
             err=True,
         )
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from fractions import Fraction
 
-from estimator.buying.offers import allowed, inc_vat
+from estimator.buying.offers import allowed, inc_vat, named_first
 from estimator.catalogue.model import Catalogue
 from estimator.job.model import Job
 from estimator.result import Estimate
@@ -62,13 +62,14 @@ def _alone(job: Job, catalogue: Catalogue, part: str, units: Fraction) -> Fracti
     """Money inc VAT for so many units bought by themselves, in the cheapest one pack size; nothing where nobody sells it."""
     merchants = allowed(job, catalogue)
     rate = catalogue.parts[part].vat_rate
-    costs = [
-        inc_vat(row, rate) * -(-units // Fraction(row.pack))
+    sold = [
+        row
         for row in catalogue.prices
         if row.part == part
         and row.merchant in merchants
         and (catalogue.parts[part].sold_as == "piece" or _holds(row.pack, units))
     ]
+    costs = [inc_vat(row, rate) * -(-units // Fraction(row.pack)) for row in named_first(sold)]
     return min(costs, default=Fraction(0))
 
 

@@ -1,6 +1,6 @@
 """What a sum rests on and what it leaves out, in sentences: an `Estimate` goes in, lines of text come out."""
 
-from estimator.documents.words import MATERIALS_ONLY, PROVEN, percent
+from estimator.documents.words import ANY, MATERIALS_ONLY, PROVEN, percent
 from estimator.result import Estimate
 
 
@@ -40,11 +40,14 @@ def oldest_price(estimate: Estimate) -> str:
 
 
 def _purchase(estimate: Estimate) -> str:
+    counts = ""
+    if ANY in estimate.job.buying.merchants:
+        counts = " A price that no merchant has given counts only where none has named one."
     if estimate.order.proven:
-        return f"The order is proven the cheapest that the price list allows, delivery included. {PROVEN}"
+        return f"The order is proven the cheapest at the prices that count, delivery included.{counts} {PROVEN}"
     return (
-        "The order is the cheapest that was found, delivery included; that nothing cheaper exists is not proven. "
-        "That says nothing about the wiring being right."
+        "The order is the cheapest that was found, delivery included; that nothing cheaper exists is not proven."
+        f"{counts} That says nothing about the wiring being right."
     )
 
 

@@ -80,8 +80,33 @@ def basket_data(basket: Basket) -> dict[str, Any]:
 
 
 def purchase_data(order: Order) -> dict[str, Any]:
-    """What the whole order costs inc VAT, delivery included, and the least that any could cost."""
-    return {"cost": money(order.cost), "bound": money(order.bound), "proven": order.proven}
+    """What the whole order costs inc VAT, delivery included, the least that any could cost, and what is told beside it.
+
+    `counter` is the same from as few merchants as can supply it, in one trip: null where the order is that. `near_free`
+    are the merchants that charge for delivery, with how much more, in their basis, would make it free.
+    """
+    return {
+        "cost": money(order.cost),
+        "bound": money(order.bound),
+        "proven": order.proven,
+        "counter": None
+        if order.counter is None
+        else {
+            "merchants": list(order.counter.merchants),
+            "cost": money(order.counter.cost),
+            "dearer_by": money(order.counter.dearer_by),
+        },
+        "near_free": [
+            {
+                "merchant": of.merchant,
+                "trip": of.trip,
+                "short": money(of.short),
+                "basis": of.basis,
+                "saves": money(of.saves),
+            }
+            for of in order.near
+        ],
+    }
 
 
 def cut_data(cut: Cut) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from estimator.documents.basis import basis, exclusions, invented_prices, oldest_price
 from estimator.documents.key import ABBREVIATIONS, QUOTE, key_of
+from estimator.documents.order_words import beside_the_order
 from estimator.documents.page import render_page
 from estimator.documents.quote_basis import CONFIDENCE, assumptions, distances, sources
 from estimator.documents.quote_job import circuit_rows, control_rows, group_rows, run_rows
@@ -78,6 +79,7 @@ def render_quote(estimate: Estimate) -> str:
             ),
             "bill": bill_sections(budget, job.currency),
             "baskets": basket_orders(estimate),
+            "beside_order": beside_the_order(estimate),
             "cuts": cut_rows(estimate),
             "left": left_rows(estimate),
             "more_points": more_points(estimate),

@@ -4,10 +4,11 @@ from collections.abc import Mapping
 from decimal import ROUND_HALF_UP, Decimal
 from types import MappingProxyType
 
+from estimator.amounts import money as money
+from estimator.amounts import symbol as symbol
 from estimator.buying.model import Basket
 from estimator.checks.model import Level
 from estimator.job.model import Job
-from estimator.rounding import money as to_the_penny
 
 WHAT_IT_IS = "This is for budgeting and buying. It is no design and no certificate."
 
@@ -53,20 +54,6 @@ BASIS_TITLES: Mapping[str, str] = MappingProxyType({"ex": "ex VAT", "inc": "inc 
 ANY = "any"
 """What a price list or a job says for every merchant."""
 NOT_CHOSEN = "merchant not chosen yet"
-
-_SYMBOLS: Mapping[str, str] = MappingProxyType({"GBP": "£", "EUR": "€", "USD": "$"})
-
-
-def symbol(currency: str) -> str:
-    """What stands before an amount of that currency: its sign, else its code and a space."""
-    return _SYMBOLS.get(currency, f"{currency} ")
-
-
-def money(amount: Decimal, currency: str = "GBP") -> str:
-    """An amount to the penny, half up, with its sign and thousands marked: `£1,234.50`, `-£3.00`, `CHF 12.00`."""
-    rounded = to_the_penny(amount)
-    minus = "-" if rounded < 0 else ""
-    return f"{minus}{symbol(currency)}{abs(rounded):,.2f}"
 
 
 def rate(amount: Decimal, currency: str = "GBP") -> str:

@@ -4,13 +4,14 @@ That the names are there at all is looked up before (see `names`). A problem sta
 """
 
 from collections.abc import Iterator
-from pathlib import PurePath
 
-from estimator.catalogue.model import Catalogue
-from estimator.job.model import At, Group, Job, OnWalls, Room, WallPlace
+from estimator.catalogue.model import Catalogue, Part
+from estimator.job.model import At, Group, InHand, Job, OnWalls, Room, WallPlace
 from estimator.job.names import ANY_MERCHANT
 from estimator.job.tree import address
-from estimator.problems import Place, Problem, choose
+from estimator.problems import Problem, choose
+
+_UNITS = {"nr": "pieces", "m": "metres", "pair": "pairs"}
 
 
 def crosscheck(job: Job, catalogue: Catalogue) -> tuple[Problem, ...]:
@@ -87,12 +88,21 @@ def _walls(group: Group, room: Room) -> tuple[str, ...]:
 def _buying(job: Job, catalogue: Catalogue) -> Iterator[Problem]:
     buying = job.buying
     for number, item in enumerate(buying.in_hand, 1):
-        where = ("buying", f"in_hand[{number}]")
         part = catalogue.parts.get(item.part)
-        if part is not None and item.length_mm is not None and part.sold_as != "length":
-            found = f'"{item.part}" is not sold by length'
-            yield Problem(item.place, address(where), found, "write packs = 2 in place of length and count")
+        if part is not None:
+            yield from _in_hand(item, part, address(("buying", f"in_hand[{number}]")))
     yield from _currencies(job, catalogue)
+
+
+def _in_hand(item: InHand, part: Part, where: str) -> Iterator[Problem]:
+    """Lengths of what is cut in lengths, units or packs of everything else."""
+    by_length = part.sold_as == "length"
+    if not by_length and item.length_mm is not None:
+        found = f'"{item.part}" is counted in {_UNITS.get(part.unit, part.unit)}, not cut in lengths'
+        yield Problem(item.place, where, found, f"write count = {item.count} alone, or packs = 2")
+    elif by_length and item.length_mm is None:
+        found = f'"{item.part}" is cut in lengths, and nothing says how long yours are'
+        yield Problem(item.place, where, found, 'write length = "1.1 m" and count = 4, a row for each length')
 
 
 def _currencies(job: Job, catalogue: Catalogue) -> Iterator[Problem]:
@@ -100,7 +110,10 @@ def _currencies(job: Job, catalogue: Catalogue) -> Iterator[Problem]:
     everyone = ANY_MERCHANT in job.buying.merchants
     for name, merchant in catalogue.merchants.items():
         if (everyone or name in job.buying.merchants) and merchant.currency != job.currency:
-            row = Place(PurePath(merchant.place.file).name, merchant.place.line)
-            found = f'the job is in {job.currency}, merchant "{name}" ({row}) sells in {merchant.currency}'
-            hint = f'write currency = "{merchant.currency}", or name other merchants in [buying]'
-            yield Problem(job.place, "currency", found, hint)
+            found = f'"{name}" sells in {merchant.currency}, and the job is in {job.currency}'
+            hint = (
+                f"write {job.currency} if its prices are in that (where the row came with Studbay, in a row of the same "
+                f'name in merchants.csv beside the job); or write currency = "{merchant.currency}" in the job, or name '
+                "other merchants under [buying]"
+            )
+            yield Problem(merchant.place, "currency", found, hint)

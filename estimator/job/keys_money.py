@@ -43,14 +43,14 @@ CERTIFICATE = TableOf((
 
 IN_HAND = TableOf((
     Key("part", k.TEXT, "a row of parts.csv", required=True),
-    Key("length", k.EXTENT, "of each piece"),
-    Key("count", k.COUNT, "how many pieces of that length"),
-    Key("packs", k.COUNT, "how many packs of it"),
+    Key("length", k.EXTENT, "of what is cut in lengths: how long each is"),
+    Key("count", k.whole(1, 10_000), "how many of that length; of everything else how many, in the unit of its part"),
+    Key("packs", k.COUNT, "or how many packs, of the smallest size on the price list"),
 ), inline=True)  # fmt: skip
 BUYING = TableOf((
-    Key("merchants", ListOf(k.TEXT, 1), 'where you would buy: "any", or names from merchants.csv', default=["any"]),
+    Key("merchants", ListOf(k.TEXT, 1), 'where you would buy: "any" for every merchant of merchants.csv, or names from it', default=["any"]),
     Key("in_hand", ListOf(IN_HAND), "what you have already", default=[]),
-    Key("max_merchants", k.COUNT, "at how many merchants at most"),
+    Key("max_merchants", k.COUNT, "at how many merchants at most; one that is not chosen yet is not counted"),
     Key("trips", k.whole(1, 2), "1: all at once; 2: what second fix needs is bought later", default=1),
     Key("price_age", k.AGE, "how old a price may be on the day of priced_on", default="6 months"),
 ))  # fmt: skip

@@ -446,13 +446,17 @@ class Certificate:
 
 @dataclass(frozen=True, slots=True)
 class InHand:
-    """Something the user has: `count` lengths of `length_mm`, or `packs` packs of it (in the part's unit)."""
+    """Something the user has: `count` lengths of `length_mm`; or of what is sold by the piece `count` units or `packs` packs."""
 
     part: str
     length_mm: int | None
     count: int
     packs: Decimal | None
     place: Place = field(default=NOWHERE, compare=False, repr=False)
+
+    def units(self, pack: Decimal) -> Decimal:
+        """How many units there are of what is sold by the piece, in the part's unit, where a pack holds `pack`."""
+        return Decimal(self.count) if self.packs is None else self.packs * pack
 
 
 @dataclass(frozen=True, slots=True)

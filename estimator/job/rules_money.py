@@ -55,13 +55,11 @@ def _merchants(buying: Table) -> Iterator[Problem]:
 
 
 def _in_hand(item: Table) -> Iterator[Problem]:
-    pieces = item.has("length") or item.has("count")
-    if item.has("packs") and pieces:
-        yield item.problem("packs", "packs and lengths are both given", "write length and count, or packs")
-    elif not item.has("packs") and not pieces:
-        hint = 'write length = "1.1 m" and count = 4, or packs = 2'
+    """How much there is: lengths with their count, or a count alone, or packs."""
+    hint = 'write length = "1.1 m" and count = 4 for what is cut in lengths, else count = 7 or packs = 2'
+    if item.has("packs") and (item.has("length") or item.has("count")):
+        yield item.problem("packs", "packs are given, and pieces or lengths too", "write one of them")
+    elif item.has("length") and not item.has("count"):
+        yield item.problem(None, "count is missing", "write count = 4")
+    elif not item.has("packs") and not item.has("count"):
         yield item.problem(None, "nothing says how much there is", hint)
-    elif pieces and not (item.has("length") and item.has("count")):
-        missing = "count" if item.has("length") else "length"
-        hint = "write count = 4" if missing == "count" else 'write length = "1.1 m"'
-        yield item.problem(None, f"{missing} is missing", hint)

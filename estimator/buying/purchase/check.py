@@ -21,6 +21,7 @@ def order_faults(job: Job, catalogue: Catalogue, takeoff: TakeOff, order: Order)
     look = _Look(job, catalogue, takeoff, order)
     return (
         *look.rows(),
+        *look.gaps(),
         *look.covered(),
         *look.cut(),
         *look.makes(),
@@ -63,8 +64,33 @@ class _Look:
             if line.trip != self._trip(line.part):
                 yield f"{at}: not in the trip of its first stage"
         most = self.job.buying.max_merchants
-        if most is not None and len({line.merchant for line in self.order.lines}) > most:
+        if most is not None and len({line.merchant for line in self.order.lines if line.merchant != "any"}) > most:
             yield "more merchants than allowed"
+
+    def gaps(self) -> Iterator[str]:
+        """What is bought at a price that no merchant has given, no merchant sells: alone, or in a make that is whole."""
+        for name in sorted({line.part for line in self.order.lines if line.merchant == "any"}):
+            part = self.catalogue.parts[name]
+            if part.match_group and ("one-make", part.match_group) not in self.told:
+                others = [of for of in self.needs if self.catalogue.parts[of].match_group == part.match_group]
+                makes = [{row.match for row in self._named(of)} for of in others if self.needs[of]]
+                if makes[0].intersection(*makes[1:]):
+                    yield f"{name}: at no merchant, though merchants sell a make whole"
+            elif not part.match_group and self._named(name) and self._long_enough(name):
+                yield f"{name}: at no merchant, though a merchant sells it"
+
+    def _named(self, part: str) -> list[Price]:
+        """The prices of a part that an allowed merchant has named."""
+        allowed = self.job.buying.merchants
+        return [
+            row for row in self.priced.get(part, ()) if row.merchant != "any" and {row.merchant, "any"} & set(allowed)
+        ]
+
+    def _long_enough(self, part: str) -> bool:
+        """Whether merchants sell lengths that take every piece; of what is sold by the piece they do."""
+        longest = max((piece.length_mm for piece in self.takeoff.pieces if piece.part == part), default=Decimal(0))
+        by_length = self.catalogue.parts[part].sold_as == "length"
+        return not by_length or any(row.pack == 1 or row.pack * METRE_MM >= longest for row in self._named(part))
 
     def _trip(self, part: str) -> int:
         stages = {row.stage for row in self.takeoff.quantities if row.part == part and row.with_waste}
@@ -85,12 +111,14 @@ class _Look:
                     yield f"{part}: more is taken than is there"
 
     def _there(self, part: str) -> Fraction:
-        """At most so many units are in hand: packs of the smallest size that is sold."""
+        """At most so many units are in hand: as counted, and packs of the smallest size on the price list."""
         allowed = [
             row.pack for row in self.priced.get(part, ()) if {row.merchant, "any"} & set(self.job.buying.merchants)
         ]
-        packs = sum((of.packs for of in self.job.buying.in_hand if of.part == part and of.packs), Decimal(0))
-        return Fraction(packs) * Fraction(min(allowed, default=Decimal(1)))
+        held = [of for of in self.job.buying.in_hand if of.part == part]
+        packs = sum((of.packs for of in held if of.packs), Decimal(0))
+        counted = sum(of.count for of in held if of.packs is None)
+        return Fraction(packs) * Fraction(min(allowed, default=Decimal(1))) + counted
 
     def cut(self) -> Iterator[str]:
         """Every piece is cut once, from a length that is bought or in hand, and fits there with its saw cuts."""

@@ -6,57 +6,33 @@ from decimal import Decimal
 from fractions import Fraction
 from math import lcm
 
-from estimator.buying.offers import allowed, inc_vat
+from estimator.buying.offers import ANY, allowed, filling, inc_vat, named_alone
 from estimator.buying.purchase.cheapest import Cheapest
+from estimator.buying.purchase.lacking import no_make, no_whole_make, sold_by_nobody, too_long
 from estimator.buying.purchase.model import Block, Task, Till, Want, Way
+from estimator.buying.purchase.needs import Need, needs_of
 from estimator.catalogue.model import Basis, Catalogue, Merchant, Price
 from estimator.checks.model import Finding
-from estimator.job.model import Job, Stage
+from estimator.job.model import Job
 from estimator.memory import NOTHING, Memory, Same
-from estimator.problems import Place, Problem
-from estimator.takeoff.model import CutPiece, Quantity, TakeOff
+from estimator.problems import Problem
+from estimator.takeoff.model import TakeOff
 
 Amounts = tuple[tuple[Fraction, Fraction], ...]
-STAGES: tuple[Stage, ...] = ("supply", "first-fix", "second-fix")
-
-
-@dataclass(frozen=True, slots=True)
-class Need:
-    """All of one part that the job needs, at every stage; `stage` is the first that needs it."""
-
-    part: str
-    stage: Stage
-    with_waste: Decimal
-    place: Place
-    pieces: tuple[CutPiece, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """What is needed, the purchase in whole numbers, and what is told beside it."""
+    """What is needed, the purchase in whole numbers, and what is told beside it.
+
+    `not_chosen` is 1 where something is bought of nobody yet: that is no merchant of `max_merchants`, but one of the task.
+    """
 
     needs: tuple[Need, ...]
     task: Task
+    not_chosen: int
     findings: tuple[Finding, ...]
     problems: tuple[Problem, ...]
-
-
-def needs_of(takeoff: TakeOff) -> tuple[Need, ...]:
-    """What must be bought, by part."""
-    by_part: dict[str, list[Quantity]] = {}
-    for quantity in takeoff.quantities:
-        if quantity.with_waste:
-            by_part.setdefault(quantity.part, []).append(quantity)
-    return tuple(
-        Need(
-            part,
-            min((row.stage for row in rows), key=STAGES.index),
-            sum((row.with_waste for row in rows), Decimal(0)),
-            next((place for row in rows for place in row.source), Place("")),
-            tuple(piece for piece in takeoff.pieces if piece.part == part),
-        )
-        for part, rows in sorted(by_part.items())
-    )
 
 
 def lay_out(job: Job, catalogue: Catalogue, takeoff: TakeOff, cheapest: Cheapest, memory: Memory = NOTHING) -> Laid:
@@ -129,9 +105,15 @@ class _Layer:
         # What is sold by length comes last: it takes the most work, which a search may be spared.
         blocks = tuple(sorted(self._blocks(), key=lambda block: any(want.by_length for want in block.makes[0])))
         tills = tuple(self._till(number, trip) for trip in range(self.trips) for number in range(len(self.merchants)))
-        most = min(self.job.buying.max_merchants or len(self.merchants), len(self.merchants))
+        # Where nobody named sells something it is bought of nobody yet in every purchase, which lets one more in.
+        not_chosen = int(any(self._of_nobody(want) for block in blocks for wants in block.makes for want in wants))
+        every = len(self.merchants)
+        most = min((self.job.buying.max_merchants or every) + not_chosen, every)
         task = Task(self.merchants, self.trips, most, tills, blocks, self.scale)
-        return Laid(self.needs, task, tuple(self.findings), tuple(self.problems))
+        return Laid(self.needs, task, not_chosen, tuple(self.findings), tuple(self.problems))
+
+    def _of_nobody(self, want: Want) -> bool:
+        return any(way.price.merchant == ANY for way in want.ways)
 
     def _till(self, number: int, trip: int) -> Till:
         merchant = self.catalogue.merchants[self.merchants[number]]
@@ -141,52 +123,76 @@ class _Layer:
 
     def _blocks(self) -> Iterator[Block]:
         groups: dict[str, list[Need]] = {}
+        unsold = []
         for need in self.needs:
-            if not self.rows[need.part]:
-                self.problems.append(unsold(self.catalogue, need, self.merchants))
+            part = self.catalogue.parts[need.part]
+            if self.rows[need.part]:
+                groups.setdefault(part.match_group or f"part {need.part}", []).append(need)
+            elif self._want(need, None)[1] is not None:
+                # All of it is in hand.
+                groups[f"part {need.part}"] = [need]
             else:
-                groups.setdefault(self.catalogue.parts[need.part].match_group or f"part {need.part}", []).append(need)
+                unsold.append(need)
+        if unsold:
+            self.problems += sold_by_nobody(self.job, self.catalogue, unsold, self.merchants)
         for group, members in sorted(groups.items()):
             yield from self._group(group, members)
 
     def _group(self, group: str, members: list[Need]) -> Iterator[Block]:
-        letters = [frozenset(row.match for row in self.rows[need.part]) for need in members]
-        makes = sorted(frozenset.intersection(*letters))
-        if group.startswith("part ") or not makes:
-            if not makes:
-                self.findings.append(no_make(group, members))
+        if group.startswith("part "):
+            yield from self._block(members, [None])
+            return
+        makes = _makes(self.rows[need.part] for need in members)
+        if not makes:
+            self.findings.append(no_make(group, members, self.rows))
             for need in members:
                 yield from self._block([need], [None])
-        else:
-            yield from self._block(members, makes)
+            return
+        if not _makes(named_alone(self.rows[need.part]) for need in members):
+            self.findings += no_whole_make(group, members, self.rows)
+        yield from self._block(members, makes)
 
     def _block(self, members: list[Need], makes: Sequence[str | None]) -> Iterator[Block]:
-        """The block of all makes that can be had; where there is none, problems."""
-        possible, failed = [], []
-        everyone = (1 << len(self.merchants)) - 1
+        """The block of all makes that can be had, of those with the fewest gaps; where there is none, problems."""
+        possible: list[tuple[int, tuple[Want, ...]]] = []
+        failed: list[Need] = []
         for make in makes:
-            wants = tuple(self._want(need, make) for need in members)
-            lacking = [
-                need for need, want in zip(members, wants, strict=True) if self.cheapest.of(want, everyone) is None
-            ]
+            found = [self._want(need, make) for need in members]
+            lacking = [need for need, (_, want) in zip(members, found, strict=True) if want is None]
+            wants = tuple(want for _, want in found if want is not None)
             if not lacking:
-                possible.append(wants)
+                possible.append((sum(gap for gap, _ in found), wants))
             failed += lacking
         if possible:
-            yield Block(tuple(possible))
+            fewest = min(gaps for gaps, _ in possible)
+            yield Block(tuple(wants for gaps, wants in possible if gaps == fewest))
         else:
             self.problems += [too_long(self.catalogue, need) for need in failed]
 
-    def _want(self, need: Need, make: str | None) -> Want:
+    def _want(self, need: Need, make: str | None) -> tuple[bool, Want | None]:
+        """Whether no named merchant can supply the part (in that make), and how it is bought; None where it cannot be had."""
         part = self.catalogue.parts[need.part]
-        key = ("ways", Same(self.catalogue), self.merchants, self.scale, need.part, make)
-        ways = self.memory.recall(key, lambda: tuple(self._ways(need.part, make)))
+        rows = [row for row in self.rows[need.part] if make is None or row.match == make]
+        named = named_alone(rows)
+        unnamed = tuple(row for row in rows if row.merchant == ANY)
+        for gap in (False, True):
+            sold = (*named, *filling(named, unnamed, part.sold_as == "length")) if gap else named
+            want = self._want_of(need, sold)
+            if self.cheapest.of(want, (1 << len(self.merchants)) - 1) is not None:
+                return gap, want
+        return True, None
+
+    def _want_of(self, need: Need, rows: tuple[Price, ...]) -> Want:
+        part = self.catalogue.parts[need.part]
+        count = tuple((row.merchant, row.pack) for row in rows)
+        key = ("ways", Same(self.catalogue), self.merchants, self.scale, need.part, count)
+        ways = self.memory.recall(key, lambda: tuple(self._ways(need.part, frozenset(count))))
         held = tuple(of for of in self.job.buying.in_hand if of.part == need.part)
         taken = Decimal(0)
         if part.sold_as == "piece":
-            # A pack in hand is taken to be of the smallest size that is sold, of whatever make: it grows with none.
-            smallest = min(row.pack for row in self.rows[need.part])
-            taken = min(sum((of.packs * smallest for of in held if of.packs is not None), Decimal(0)), need.with_waste)
+            # A pack in hand is taken to be of the smallest size on the price list, of whatever make: it grows with none.
+            smallest = min((row.pack for row in self.rows[need.part]), default=Decimal(1))
+            taken = min(sum((of.units(smallest) for of in held), Decimal(0)), need.with_waste)
         self.number += 1
         sellers = 0
         for way in ways:
@@ -207,9 +213,9 @@ class _Layer:
             part.vat_rate,
         )
 
-    def _ways(self, part: str, make: str | None) -> Iterator[Way]:
+    def _ways(self, part: str, count: frozenset[tuple[str, Decimal]]) -> Iterator[Way]:
         for row, (money, value) in zip(self.rows[part], self.amounts[part], strict=True):
-            if make is None or row.match == make:
+            if (row.merchant, row.pack) in count:
                 yield Way(
                     f"{row.merchant}|{row.pack.normalize():f}",
                     self.merchants.index(row.merchant),
@@ -220,37 +226,6 @@ class _Layer:
                 )
 
 
-def unsold(catalogue: Catalogue, need: Need, merchants: Iterable[str]) -> Problem:
-    """Nobody sells it."""
-    return Problem(
-        need.place,
-        "",
-        f'nobody sells "{need.part}" ({catalogue.parts[need.part].description})',
-        f"add a price for it to prices.csv at one of: {', '.join(merchants)}",
-    )
-
-
-def too_long(catalogue: Catalogue, need: Need) -> Problem:
-    """Nothing for sale is long enough for a piece."""
-    longest = max(need.pieces, key=lambda piece: (piece.length_mm, piece.of))
-    metres = f"{longest.length_mm.scaleb(-3).normalize():f} m"
-    return Problem(
-        need.place,
-        "",
-        f'"{longest.of}" wants {metres} of {catalogue.parts[need.part].description} in one length, and '
-        "nothing that long is for sale",
-        f"add a drum or length of {metres} or more to prices.csv, or split the run",
-    )
-
-
-def no_make(group: str, needs: Iterable[Need]) -> Finding:
-    """No make covers a whole group."""
-    parts = ", ".join(need.part for need in needs)
-    return Finding(
-        "one-make",
-        "ask",
-        group,
-        f"No one make on the price list covers all of: {parts}. Parts of one board must be "
-        "of one make: ask your electrician which, and price that make whole.",
-        source="common practice",
-    )
+def _makes(rows: Iterable[tuple[Price, ...]]) -> list[str]:
+    """The makes in which every member of a group is for sale; `rows` are the prices of each."""
+    return sorted(frozenset.intersection(*(frozenset(row.match for row in of) for of in rows)))

@@ -6,10 +6,11 @@ from dataclasses import replace
 from decimal import ROUND_CEILING, Decimal
 from fractions import Fraction
 
+from estimator.amounts import money as told_money
 from estimator.buying.model import Cut, NearFree, OrderLine
 from estimator.buying.offers import CUT_UNIT
 from estimator.buying.purchase.model import Bundle, Extra, Purchase, Task, Want, bits
-from estimator.buying.purchase.problem import STAGES, Need
+from estimator.buying.purchase.needs import STAGES, Need
 from estimator.catalogue.model import Catalogue
 from estimator.checks.model import Finding, Level
 from estimator.rounding import PENNY, money
@@ -101,37 +102,49 @@ def _lengthen(cuts: list[Cut], extra: Extra, bundle: Bundle, merchant: str) -> N
     cuts.append(Cut(extra.want.part, merchant, more, (), more))
 
 
-def notes(task: Task, purchase: Purchase, catalogue: Catalogue) -> Iterator[Finding]:
+def notes(task: Task, purchase: Purchase, catalogue: Catalogue, currency: str) -> Iterator[Finding]:
     """What is bought beyond the need, and why: a `stop` where only a smallest order asks for it, since a merchant that
-    wants it may be the wrong one for this job.
+    wants it may be the wrong one for this job. Money in it is inc VAT.
     """
+    together: Counter[int] = Counter()
+    for extra in purchase.extras:
+        together[task.till(extra.want, extra.way.seller)] += extra.way.money * extra.packs
     for extra in purchase.extras:
         part, at = catalogue.parts[extra.want.part], task.till(extra.want, extra.way.seller)
         merchant, till = task.merchants[extra.way.seller], task.tills[at]
+        own, every = extra.way.money * extra.packs, together[at]
         free = bool(till.fee) and not purchase.charges[at]
-        gain = f"it makes delivery at {merchant} free" if free else f"it reaches the smallest order at {merchant}"
         what = f"{extra.way.units.normalize():f} {part.unit}"
         packs = "1 pack" if extra.packs == 1 else f"{extra.packs} packs"
-        told = f"{packs} more of {part.description} ({what}) than the job needs: {gain}."
-        if not free:
-            told += " Buy elsewhere, or ask the merchant to take a smaller order."
+        told = f"{packs} more of {part.description} ({what}) than the job needs, {_told(task, own, currency)} inc VAT: "
+        if every > own:
+            told += f"with what else is bought there for that, {_told(task, every, currency)} in all, "
+        if free:
+            told += f"it makes delivery at {merchant} free and saves {_told(task, till.fee, currency)}."
+        else:
+            told += f"it reaches the smallest order at {merchant}. Buy elsewhere, or ask the merchant to take a smaller order."
         level: Level = "note" if free else "stop"
         yield Finding("bought-beyond-need", level, extra.want.part, told, Decimal(extra.packs), None, "packs")
 
 
-def small_orders(task: Task, purchase: Purchase, catalogue: Catalogue) -> Iterator[Finding]:
+def _told(task: Task, amount: int, currency: str) -> str:
+    return told_money(money(Fraction(amount, task.scale)), currency)
+
+
+def small_orders(task: Task, purchase: Purchase, catalogue: Catalogue, currency: str) -> Iterator[Finding]:
     """Orders below what a merchant accepts, where no purchase reaches every least order."""
     for at in bits(purchase.used):
         till = task.tills[at]
-        if purchase.values[at] < till.minimum:
-            name = task.merchants[till.merchant]
-            merchant = catalogue.merchants[name]
+        merchant = catalogue.merchants[task.merchants[till.merchant]]
+        if purchase.values[at] < till.minimum and merchant.minimum is not None:
             value = Fraction(purchase.values[at], task.scale)
+            limit = told_money(merchant.minimum, currency)
             yield Finding(
                 "smallest-order",
                 "ask",
-                name,
-                f"The order at {name} comes to less than its smallest order: buy it elsewhere, or more of it there.",
+                merchant.merchant,
+                f"The order at {merchant.merchant} comes to {_told(task, purchase.values[at], currency)} {merchant.vat} VAT, "
+                f"below its smallest order of {limit}: buy it elsewhere, or more of it there.",
                 Decimal(value.numerator) / value.denominator,
                 merchant.minimum,
                 "money",

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 
 from estimator.buying.model import Bought, OrderLine
+from estimator.documents.order_words import beside_the_order
 from estimator.documents.sheets.cells import added, cell
 from estimator.documents.sheets.columns import Bill, Order, Prices
 from estimator.documents.sheets.looks import (
@@ -56,7 +57,11 @@ def write_order(page: Page, estimate: Estimate, plan: Plan) -> None:
         _basket(page, estimate, plan, basket)
     _in_hand(page, estimate, plan)
     _end(page, plan)
-    page.finish(plan.order_end, Order.PAID)
+    last = plan.order_end
+    for row, told in enumerate(beside_the_order(estimate), plan.order_end + 2):
+        page.across(row, told, PLAIN, last=Order.PAID)
+        last = row
+    page.finish(last, Order.PAID)
 
 
 def _basket(page: Page, estimate: Estimate, plan: Plan, placed: OrderBasket) -> None:

@@ -3,6 +3,8 @@
 import os
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -28,6 +30,8 @@ def prices(job: Path, arguments: Sequence[str], options: "Options", as_json: boo
         raise stop(BAD_INPUT, "name the list that came back, - for pasted lines, or --price te-2.5@100=48.00")
     worked = worked_out(job).estimate
     folder = job if job.is_dir() else job.parent
+    # The one place that looks at the calendar: a day of prices that is still to come is told.
+    options = replace(options, wishes=replace(options.wishes, today=date.today()))
     outcome = run(worked, [_given(argument) for argument in arguments], options, _beside(folder))
     typer.echo(as_data(outcome) if as_json else as_text(outcome), nl=False)
     for problem in outcome.problems:

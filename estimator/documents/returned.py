@@ -10,14 +10,16 @@ from estimator.returned.model import Answer, Change, Comparison, Outcome, Reckon
 WIDTH = 100
 WORDS, PACK = 34, 18
 STATUS_WORDS = {
+    "held": "held: see above",
     "not-sold": "they do not sell it",
     "on-asking": "price on asking",
     "another": "something else is offered; not taken as a price",
-    "no-price": "no answer",
+    "no-price": "no price",
     "unreadable": "cannot be read: see the problems",
     "not-on-it": "not on the list that came back",
 }
 SHORT_STATUS = {
+    "held": "held",
     "not-sold": "not sold",
     "on-asking": "on asking",
     "another": "other",
@@ -25,6 +27,9 @@ SHORT_STATUS = {
     "unreadable": "unread",
     "not-on-it": "-",
 }
+
+
+HELD = "Held: what they write may change the goods or the price, so these prices do not count yet"
 
 
 def as_text(outcome: Outcome) -> str:
@@ -67,7 +72,10 @@ def _list_blocks(of: Reckoned, currency: str) -> list[str]:
                 ["What they say", *(_bullet(f"{answer.number} {answer.words}: {answer.said}") for answer in noted)]
             )
         )
-    unpriced = [answer for answer in returned.lines if answer.status != "priced"]
+    held = [answer for answer in returned.lines if answer.status == "held"]
+    if held:
+        blocks.append("\n".join([HELD, *(_bullet(_held(answer)) for answer in held)]))
+    unpriced = [answer for answer in returned.lines if answer.status not in ("priced", "held")]
     if unpriced:
         blocks.append("\n".join(["Not priced", *(_bullet(_unpriced(answer)) for answer in unpriced)]))
     return blocks
@@ -110,7 +118,12 @@ def _change(of: Change, currency: str) -> str:
     difference = "" if of.difference is None else _signed(of.difference, currency)
     number_words = str(of.number) if of.number else ""
     now = f"{coins(of.after)} {of.basis}"
-    return _columns(number_words, of.words, of.pack_words, str(of.packs) if of.packs else "", before, now, difference)
+    packs = str(of.packs) if of.packs else ""
+    row = _columns(number_words, of.words, of.pack_words, packs, before, now, difference)
+    if of.metre_after is None:
+        return row
+    metre = "" if of.metre_before is None else coins(of.metre_before)
+    return f"{row}\n{_columns('', '', '  a metre', '', metre, coins(of.metre_after), '')}"
 
 
 def coins(value: Decimal) -> str:
@@ -138,6 +151,12 @@ def _sums(of: Reckoned, currency: str) -> str:
 def _unpriced(of: Answer) -> str:
     said = f": {of.said}" if of.said else ""
     return f"{of.number or of.part} {of.words}, {of.pack_words}: {STATUS_WORDS[of.status]}{said}"
+
+
+def _held(of: Answer) -> str:
+    price = "" if of.price is None else f"{coins(of.price)} {of.basis or ''}".strip()
+    what = f"{of.number} {of.words}, {of.pack_words}, {price}"
+    return f'{what}: they write "{of.said}". If that is what you want, add --accept {of.number}; else ask them.'
 
 
 def _bullet(text: str) -> str:

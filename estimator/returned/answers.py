@@ -7,28 +7,37 @@ from estimator.catalogue.model import Basis
 from estimator.documents.list_words import pack_words
 from estimator.problems import Place, Problem
 from estimator.returned.asked import AskedLine
-from estimator.returned.cells import Cell, Odd, shown
-from estimator.returned.figures import Figure, Per, Unfit, figure
+from estimator.returned.cells import Cell, Odd, as_text, shown
+from estimator.returned.figures import SIGNS, Figure, Unfit, figure
+from estimator.returned.headings import Headed
 from estimator.returned.match import Found, other_trade_name
 from estimator.returned.model import Answer, Status, Told
-from estimator.returned.notes import Note, note_of
+from estimator.returned.notes import Note, note_of, stock_doubt
+from estimator.returned.pers import Per
 from estimator.returned.settle import Offer, Settled, settle
 
 CODE_LETTERS = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789 ./-_+")
 
+FORMULA_LETTERS = 30
+"""So much of a formula is quoted."""
+
 
 @dataclass(frozen=True, slots=True)
 class Terms:
-    """What holds for a whole list: the currency, the basis of each sheet by name, and VAT rates by part."""
+    """What holds for a whole list: the currency, the basis of each sheet by name, VAT rates by part, and lines accepted."""
 
     currency: str
     basis: dict[str, Basis | None]
     vat_rates: dict[str, Decimal]
+    accepted: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """What the merchant wrote to one line: figures with the cells that they stand in, what they are for, and the note."""
+    """What the merchant wrote to one line: figures with the cells that they stand in, what they are for, and the note.
+
+    `other` is what was written over our words on lengths in one piece and on the same kind.
+    """
 
     unit: Figure | None
     total: Figure | None
@@ -40,6 +49,7 @@ class Said:
     code: str
     place: Place
     basis: Basis | None
+    other: str = ""
 
 
 def answer_row(found: Found, line: AskedLine, terms: Terms) -> tuple[Answer, list[Problem], list[Told]]:
@@ -61,17 +71,19 @@ def _read_cells(found: Found, line: AskedLine, terms: Terms) -> tuple[Said, list
     for holds in ("price", "total"):
         filled = [row.cells[of.column] for of in sheet.of(holds) if of.column in row.cells]
         if len(filled) > 1:
-            names = " and ".join(shown(sheet.heading_of(cell)) for cell in filled)
-            wrong.append(_problem(filled[0].place, line, Unfit(f"both {names} may be the price", "leave one of them")))
-        elif filled:
-            taken = figure(filled[0].value, terms.currency)
+            wrong.append(_both(sheet, filled))
+        elif filled and not (holds == "total" and "price" in figures and unsaved(filled[0])):
+            taken = _figure(filled[0], terms.currency)
             if isinstance(taken, Unfit):
                 wrong.append(_problem(filled[0].place, line, taken))
             else:
                 figures[holds] = (taken, filled[0])
+    unit, total = figures.get("price"), figures.get("total")
+    discount = _discount(found, unit[1] if unit else None)
+    if discount is not None and unit is not None and not wrong:
+        wrong.append(_problem(unit[1].place, line, discount))
     if wrong:
         return wrong
-    unit, total = figures.get("price"), figures.get("total")
     heading = next((of.per for of in sheet.of("price") if unit is not None and of.column == unit[1].column), None)
     stock, code = sheet.cell(row, "stock"), sheet.cell(row, "code")
     said = Said(
@@ -85,8 +97,47 @@ def _read_cells(found: Found, line: AskedLine, terms: Terms) -> tuple[Said, list
         _code(code, line),
         row.place,
         terms.basis.get(sheet.sheet.name),
+        sheet.overwritten(row),
     )
     return said, []
+
+
+def _figure(cell: Cell, currency: str) -> Figure | Unfit:
+    if unsaved(cell):
+        formula = cell.formula if len(cell.formula) <= FORMULA_LETTERS else f"{cell.formula[:FORMULA_LETTERS]}…"
+        return Unfit(
+            f"a formula ({formula}) whose result was not saved",
+            "type the price, or save the list in a spreadsheet program and give it again",
+        )
+    if cell.sign and SIGNS[cell.sign] != currency:
+        return Unfit(f"{cell.text} is shown in {SIGNS[cell.sign]}", f"write the price in {currency}")
+    return figure(cell.value, currency)
+
+
+def unsaved(cell: Cell) -> bool:
+    """Whether a cell holds a formula, and nobody kept what came of it."""
+    return bool(cell.formula) and isinstance(cell.value, Odd)
+
+
+def _both(sheet: Headed, filled: list[Cell]) -> Problem:
+    """Two columns that may hold the price: asked once for the sheet, by the cells of their headings."""
+    names = " and ".join(sheet.named(of) for cell in filled for of in sheet.headings if of.column == cell.column)
+    found = f"both {names} may be the price"
+    return Problem(sheet.row.place, "", found, "leave the one that counts, and delete the other column")
+
+
+def _discount(found: Found, unit: Cell | None) -> Unfit | None:
+    """Why a price is not taken where a discount stands in its row, and its heading does not say that it is off."""
+    sheet = found.sheet
+    cell = sheet.cell(found.row, "discount")
+    heading = next((of for of in sheet.of("price") if unit is not None and of.column == unit.column), None)
+    if cell is None or heading is None or heading.net or cell.text in ("0", "-", "0%", "0 %", "nil", "nett", "net"):
+        return None
+    text = f"{as_text(cell.value * 100)} %" if isinstance(cell.value, Decimal) and cell.value < 1 else cell.text
+    return Unfit(
+        f"a discount of {text} stands in {cell.address}: is {as_text(unit.value) if unit else ''} before or after it?",
+        'write the price after it, and call its column "Net price"',
+    )
 
 
 def _code(cell: Cell | None, line: AskedLine) -> str:
@@ -138,23 +189,39 @@ def _priced(said: Said, line: AskedLine, terms: Terms) -> tuple[Answer, list[Pro
     settled = settle(line, _money(said.unit), _money(said.total), per, said.note.offer, terms.vat_rates[line.part])
     if isinstance(settled, Unfit):
         return unread, [_problem(place, line, settled)], []
+    doubt = _doubt(said, line)
+    held = bool(doubt) and str(line.number) not in terms.accepted
     answer = Answer(
         line.number,
         line.part,
         line.words,
         line.pack_words if settled.pack == line.pack or line.cut else pack_words(settled.pack, line.unit),
         line.quantity,
-        "priced",
+        "held" if held else "priced",
         settled.pack,
         settled.packs,
         settled.price,
         basis,
-        "; ".join(of for of in (said.note.text, said.stock) if of),
+        doubt if held else "; ".join(of for of in (said.note.text, said.stock) if of),
         said.code,
         line.match,
         place,
+        line.packs if line.cut else 0,
     )
     return answer, [], _told(said, line, settled, place)
+
+
+def _doubt(said: Said, line: AskedLine) -> str:
+    """What the merchant wrote beside a price that may change the goods, or the price; "" where all of it is understood."""
+    doubts = [said.note.doubt, stock_doubt(said.stock, line), said.other]
+    if said.note.answer is not None:
+        doubts.append(said.note.answer.said)
+    prices = [of.money for of in (said.unit, said.total) if of is not None and of.money is not None]
+    doubts += [of.said for of in said.note.figures if of.money not in prices]
+    offer = said.note.offer
+    if line.cut and line.pack is not None and offer.pack is not None and offer.pack < line.pack:
+        doubts.append(said.note.text)
+    return "; ".join(dict.fromkeys(of for of in doubts if of))
 
 
 def _told(said: Said, line: AskedLine, settled: Settled, place: Place) -> list[Told]:
@@ -188,7 +255,10 @@ def _per(said: Said) -> Per | Unfit | None:
         return Unfit(
             f"{shown(said.total.said)} under the line price", "write the price of all packs there, and nothing else"
         )
-    beside, noted = (said.unit.per if said.unit is not None else None), said.note.per
+    beside = said.unit.per if said.unit is not None else None
+    noted = said.note.per or next(
+        (of.per for of in said.note.figures if of.per and of.money == _unit_money(said)), None
+    )
     if (
         beside is not None
         and noted is not None
@@ -196,6 +266,10 @@ def _per(said: Said) -> Per | Unfit | None:
     ):
         return Unfit(f"{shown(beside.said)} beside the price, and {shown(noted.said)} in the note", "leave one of them")
     return beside or noted or said.heading
+
+
+def _unit_money(said: Said) -> Decimal | None:
+    return said.unit.money if said.unit is not None else None
 
 
 def _basis(said: Said) -> Basis | Unfit | None:

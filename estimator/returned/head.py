@@ -7,8 +7,9 @@ from datetime import date
 
 from estimator.catalogue.model import Basis
 from estimator.returned.cells import Cell, Odd, Row, Value, as_text, plain, shown
-from estimator.returned.figures import Unfit, basis_words
+from estimator.returned.figures import Unfit
 from estimator.returned.headings import Headed
+from estimator.returned.pers import basis_words
 
 _LABELS: tuple[tuple[str, str], ...] = (
     ("job", r"job( name| title)?|for|project"),

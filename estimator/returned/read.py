@@ -2,27 +2,30 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from decimal import Decimal
 
 from estimator.catalogue.model import Basis, Merchant
-from estimator.documents.words import ANY
-from estimator.problems import Place, Problem, choose
+from estimator.problems import Place, Problem
 from estimator.result import Estimate
+from estimator.returned.accepted import accepted
 from estimator.returned.answers import Terms, answer_row, answer_said, bare
 from estimator.returned.asked import AskedLine, AskedList, asked_lists
-from estimator.returned.cells import as_text, plain, shown
+from estimator.returned.cells import Sheet, as_text, plain, shown
 from estimator.returned.guard import looks_packed
 from estimator.returned.head import Labelled, head_of
-from estimator.returned.headings import Headed, headed
+from estimator.returned.headings import Headed, headed, lacking
 from estimator.returned.lengths import by_length
 from estimator.returned.match import HAND_OVER, Found, differences, numbered, problems_of
 from estimator.returned.match import choose as choose_list
 from estimator.returned.model import Answer, Returned, Told
+from estimator.returned.named import named_list
 from estimator.returned.pasted import EXAMPLE, Typed, said_to, typed_lines, unknown
-from estimator.returned.remarks import of_extras, of_formulas, of_head
+from estimator.returned.remarks import is_extra, of_columns, of_extras, of_formulas, of_head
 from estimator.returned.table import MARKS, read_table, read_text
-from estimator.returned.terms import basis_by_sheet, good_until, merchant_of, priced_on
+from estimator.returned.terms import basis_by_sheet, good_until, merchant_of, priced_on, still_to_come
 from estimator.returned.workbook import read_workbook
+from estimator.returned.wrong_file import by_sheets, by_start, by_text
 
 NO_HEADINGS = "keep the row of headings of our list, with Line, What and Price of one pack"
 
@@ -41,13 +44,16 @@ class Wishes:
     """What the user says beside the files; empty where not given.
 
     `merchant`: whose prices they are; `of`: whose list was answered (to-be-priced: one that any merchant may get);
-    `vat`: "ex" or "inc"; `priced_on`: the day, year first.
+    `vat`: "ex" or "inc"; `priced_on`: the day, year first; `accept`: lines whose notes or prices are right as they stand;
+    `today`: the day it is, for telling a day that is still to come (None: not looked at).
     """
 
     merchant: str = ""
     of: str = ""
     vat: str = ""
     priced_on: str = ""
+    accept: tuple[str, ...] = ()
+    today: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,44 +70,46 @@ class _Read:
 def read_returned(estimate: Estimate, given: Given, wishes: Wishes) -> Returned:
     """The list in a file: a workbook, a table of text, or lines that were typed."""
     lists = asked_lists(estimate)
-    of = _named_list(given, lists, wishes)
+    of = named_list(estimate, lists, wishes.of, given.file)
     if isinstance(of, Problem):
         return _nothing(given, (), (of,))
+    wrong = by_start(given.data)
+    if wrong is not None:
+        return _nothing(given, (), (Problem(Place(given.file), "", *wrong),))
     if looks_packed(given.data) or given.file.lower().endswith((".xlsx", ".xlsm")):
         sheets, told, problems = read_workbook(given.file, given.data)
-        return (
-            _nothing(given, told, problems)
-            if problems
-            else _of_sheets(estimate, given, of, wishes, [headed(sheet) for sheet in sheets], told)
-        )
+        return _nothing(given, told, problems) if problems else _of_sheets(estimate, given, of, wishes, sheets, told)
+    return _of_text(estimate, given, of, wishes)
+
+
+def _of_text(estimate: Estimate, given: Given, of: Sequence[AskedList], wishes: Wishes) -> Returned:
+    """A table of text, or lines that were typed."""
     text, told, problems = read_text(given.file, given.data)
-    if problems:
-        return _nothing(given, told, problems)
+    wrong = None if problems else by_text(given.file, text)
+    if problems or wrong is not None:
+        return _nothing(given, told, problems or (Problem(Place(given.file), "", *(wrong or ("", ""))),))
     tables = [read_table(given.file, text, mark) for mark, _ in MARKS]
-    with_heads = [found for table in tables if not isinstance(table, Problem) and (found := headed(table)) is not None]
+    sheets = [table for table in tables if not isinstance(table, Problem)]
+    with_heads = [found for sheet in sheets if (found := headed(sheet)) is not None]
     if with_heads:
         best = max(with_heads, key=lambda sheet: len(sheet.headings))
-        return _of_sheets(estimate, given, of, wishes, [best], told)
+        return _of_sheets(estimate, given, of, wishes, [best.sheet], told)
     if given.file.lower().endswith((".csv", ".tsv")):
-        wrong = next((table for table in tables if isinstance(table, Problem)), None)
-        return _nothing(
-            given, told, (wrong or Problem(Place(given.file), "", "no row of headings was found", NO_HEADINGS),)
-        )
+        broken = next((table for table in tables if isinstance(table, Problem)), None)
+        return _nothing(given, told, (broken or _no_headings(given, sheets),))
     return _of_lines(estimate, given, of, wishes, text, told)
 
 
-def _named_list(given: Given, lists: Sequence[AskedList], wishes: Wishes) -> Sequence[AskedList] | Problem:
-    """The lists that may have come back: the one that is named, or all."""
-    if not wishes.of:
-        return lists
-    wanted = plain(wishes.of)
-    named = [of for of in lists if plain(of.name) == wanted] or [
-        of for of in lists if plain(of.merchant or ANY) == wanted
-    ]
-    if named:
-        return named
-    known = [of.name for of in lists]
-    return Problem(Place(given.file), "--list", f"you have no list for {shown(wishes.of)}", choose(wishes.of, known))
+def _no_headings(given: Given, sheets: Sequence[Sheet]) -> Problem:
+    """The problem of a file without our headings: which one is missing, where a row has all others."""
+    near = next((of for sheet in sheets if (of := lacking(sheet)) is not None), None)
+    if near is None:
+        return Problem(Place(given.file), "", "no row of headings was found", NO_HEADINGS)
+    row, missing, odd = near
+    _, _, name = missing.partition('"')
+    column = missing.partition(' "')[0]
+    found = f"no column {column} was found{f'; not understood: {odd}' if odd else ''}"
+    return Problem(row.place, "", found, f'call it "{name.rstrip(chr(34))}"')
 
 
 def _nothing(given: Given, told: tuple[Told, ...], problems: tuple[Problem, ...]) -> Returned:
@@ -113,23 +121,28 @@ def _of_sheets(
     given: Given,
     lists: Sequence[AskedList],
     wishes: Wishes,
-    sheets: Sequence[Headed | None],
+    sheets: Sequence[Sheet],
     told: tuple[Told, ...],
 ) -> Returned:
-    known = [sheet for sheet in sheets if sheet is not None]
+    wrong_file = by_sheets(sheets)
+    if wrong_file is not None:
+        return _nothing(given, told, (Problem(Place(given.file), "", *wrong_file),))
+    known = [found for sheet in sheets if (found := headed(sheet)) is not None]
     if not known:
-        return _nothing(given, told, (Problem(Place(given.file), "", "no row of headings was found", NO_HEADINGS),))
+        return _nothing(given, told, (_no_headings(given, sheets),))
     head = tuple((sheet.sheet.name, labelled) for sheet in known for labelled in head_of(sheet))
     title = estimate.job.title
     found_rows = [found for sheet in known for found in numbered(sheet)]
     to = next((str(of.value) for _, of in head if of.label == "to"), given.merchant or wishes.merchant)
     asked = choose_list(lists, found_rows, to)
+    numbers = frozenset(line.number for line in asked.lines)
+    found_rows = [found for found in found_rows if not is_extra(found, numbers)]
     other = _other_job(head, title) or _no_line(given, found_rows, asked, title)
     if other is not None:
         return _nothing(given, told, (other,))
     terms, wrong = _terms(estimate, given, wishes, head, known)
     read = _rows(found_rows, asked, terms, title)
-    more = (*told, *read.told, *of_formulas(known), *of_extras(known))
+    more = (*told, *read.told, *of_formulas(known), *of_columns(known), *of_extras(known, numbers))
     return _whole(estimate, given, wishes, replace(read, head=head, told=more, problems=(*wrong, *read.problems)))
 
 
@@ -177,11 +190,14 @@ def _rows(found_rows: Sequence[Found], asked: AskedList, terms: Terms, title: st
 def _of_lines(
     estimate: Estimate, given: Given, lists: Sequence[AskedList], wishes: Wishes, text: str, told: tuple[Told, ...]
 ) -> Returned:
-    typed, labelled, wrong = typed_lines(given.file, text)
+    pasted = typed_lines(given.file, text)
+    typed, labelled, wrong = pasted.typed, pasted.head, pasted.wrong
     asked = _list_of_typed(given, lists, wishes, typed)
-    if isinstance(asked, Problem) or not typed:
-        none = Problem(Place(given.file), "", "there are no prices in it", EXAMPLE)
-        return _nothing(given, told, (*wrong, asked if isinstance(asked, Problem) else none))
+    told = (*told, *pasted.told)
+    if not typed:
+        return _nothing(given, told, (*wrong, Problem(Place(given.file), "", "there are no prices in it", EXAMPLE)))
+    if isinstance(asked, Problem):
+        return _nothing(given, told, (*wrong, asked))
     head = tuple(("", of) for of in labelled)
     terms, amiss = _terms(estimate, given, wishes, head, ())
     answers: dict[int, Answer] = {}
@@ -235,7 +251,9 @@ def _terms(
     said = [(name, of) for name, of in head if of.label == "vat"]
     basis, problems = basis_by_sheet(names, said, sheets, wishes.vat)
     rates = {code: part.vat_rate for code, part in estimate.catalogue.parts.items()}
-    return Terms(estimate.job.currency, basis, rates), problems
+    return Terms(
+        estimate.job.currency, basis, rates, accepted(wishes.accept, given.merchant or wishes.merchant)
+    ), problems
 
 
 def _whole(estimate: Estimate, given: Given, wishes: Wishes, read: _Read) -> Returned:
@@ -250,7 +268,7 @@ def _whole(estimate: Estimate, given: Given, wishes: Wishes, read: _Read) -> Ret
     # Trips, and kinds of counter on a list that any merchant may get, have papers of their own: one need not be here.
     off = {line.number for line in read.asked.lines if line.paper not in papers}
     answers = [answer for answer in answers if answer.number not in off]
-    unsaid = [answer for answer in answers if answer.status == "priced" and answer.basis is None]
+    unsaid = [answer for answer in answers if answer.status in ("priced", "held") and answer.basis is None]
     if unsaid and not any(of.where == "VAT" for of in problems):
         found = "nothing says whether these prices are ex or inc VAT"
         problems.append(
@@ -260,7 +278,7 @@ def _whole(estimate: Estimate, given: Given, wishes: Wishes, read: _Read) -> Ret
     problems += [Problem(Place(given.file), "", *of) for of in amiss]
     labelled = [of for _, of in read.head]
     day, wrong = priced_on(labelled, wishes.priced_on, given.file)
-    problems += wrong
+    problems += [*wrong, *still_to_come(day, labelled, given.file, estimate.job.priced_on, wishes.today)]
     main = next((answer.basis for answer in answers if answer.basis is not None), None)
     seller, known = seller_of(estimate, merchant, main)
     told = (*read.told, *lengths, *of_head(labelled, estimate.job.priced_on))

@@ -3,13 +3,13 @@
 Nothing is opened or written here.
 """
 
-import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from estimator.catalogue.model import Basis, Price
 from estimator.problems import Place, Problem
 from estimator.result import Estimate
+from estimator.returned.accepted import accepted, unreadable
 from estimator.returned.cells import shown
 from estimator.returned.changes import far_off, reckoned
 from estimator.returned.compare import compare_returned
@@ -19,7 +19,7 @@ from estimator.returned.keep import MERCHANTS, PRICES, merchants_file, misread, 
 from estimator.returned.model import Outcome, Returned
 from estimator.returned.prices import Key, clashes, known_prices, price_rows
 from estimator.returned.read import Given, Wishes, read_returned, seller_of
-from estimator.returned.terms import merchant_named, priced_on
+from estimator.returned.terms import merchant_named, priced_on, still_to_come
 from estimator.returned.typed import PLACE, typed_answers
 
 STDIN, PASTED = "-", "pasted lines"
@@ -50,12 +50,12 @@ def run(estimate: Estimate, given: Sequence[Given], options: Options, beside: Ma
 
     `beside` holds prices.csv and merchants.csv of the job's folder, where they are there.
     """
+    options = replace(options, wishes=replace(options.wishes, accept=options.accept))
     files = [read_returned(estimate, _renamed(one), options.wishes) for one in given]
     returned = [*files, _typed(estimate, options)] if options.typed else files
     problems = [*_options(options, given), *(problem for of in returned for problem in of.problems)]
-    accepted = frozenset(options.accept)
     for of in returned:
-        problems += [*clashes(of), *far_off(estimate, of, accepted)]
+        problems += [*clashes(of), *far_off(estimate, of, accepted(options.accept, of.merchant))]
     problems += twice(returned)
     if len(files) > 1:
         problems += unnamed(files, "compare")
@@ -91,11 +91,7 @@ def _options(options: Options, given: Sequence[Given]) -> list[Problem]:
         problems.append(
             Problem(Place("prices"), "", "there is no list to read", "name the file that came back, or give --price")
         )
-    for text in options.accept:
-        if not re.fullmatch(r"[1-9]\d{0,5}|[A-Za-z]\S*", text):
-            found = f"{shown(text)} is no line number"
-            problems.append(Problem(Place("--accept"), "", found, "write the number of the line, as in --accept 7"))
-    return problems
+    return [*problems, *unreadable(options.accept)]
 
 
 def _typed(estimate: Estimate, options: Options) -> Returned:
@@ -105,7 +101,8 @@ def _typed(estimate: Estimate, options: Options) -> Returned:
     answers, problems = typed_answers(estimate, options.typed, basis)
     merchant, amiss = merchant_named(estimate, wishes.merchant)
     day, wrong = priced_on((), wishes.priced_on, PLACE.file)
-    problems += [*(Problem(Place("--merchant"), "", *of) for of in amiss), *wrong]
+    late = still_to_come(day, (), PLACE.file, estimate.job.priced_on, wishes.today)
+    problems += [*(Problem(Place("--merchant"), "", *of) for of in amiss), *wrong, *late]
     seller, known = seller_of(estimate, merchant, answers[0].basis if answers else None)
     return Returned(merchant, "", PLACE.file, day, "", seller, known, tuple(answers), (), tuple(problems))
 

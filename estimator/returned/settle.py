@@ -10,7 +10,8 @@ from fractions import Fraction
 
 from estimator.returned.asked import AskedLine
 from estimator.returned.cells import as_text
-from estimator.returned.figures import FIGURES, PLACES, Figure, Per, Unfit
+from estimator.returned.figures import FIGURES, PLACES, Figure, Unfit
+from estimator.returned.pers import Per
 from estimator.rounding import money, whole_up
 
 METRE_PLACES = 4
@@ -65,6 +66,10 @@ def settle(
 
     Without words of the merchant's a unit price is that of one pack, as the heading of the list says.
     """
+    amiss = _amiss(line, unit, per)
+    if amiss is not None:
+        return amiss
+    per = _metre(line, per)
     asked = _asked(line, unit, total, per, offer, vat_rate)
     if isinstance(asked, Unfit):
         return asked
@@ -83,6 +88,33 @@ def settle(
     return _settled(asked, each, unit.money, per)
 
 
+def _amiss(line: AskedLine, unit: Figure | None, per: Per | None) -> Unfit | None:
+    """Why words on what a price is for cannot be taken: an old trade mark, or units that the thing is not sold in."""
+    if per is None or unit is None or unit.money is None:
+        return None
+    said = f"{coins(unit.money)} {per.said}"
+    if per.kind == "mark" and not _is_metre(line, per):
+        count = "1000" if per.measure == "M" else "100"
+        also = " or per metre" if line.unit == "m" and per.measure == "M" else ""
+        return Unfit(
+            f"{said}: is that per {count}{also}?", f'write "per {count}", "per {_one(line.unit)}" or "per pack"'
+        )
+    if per.unit and per.unit != line.unit:
+        return Unfit(f"{said}, and this is sold by the {_one(line.unit)}", ONE_PACK)
+    return None
+
+
+def _is_metre(line: AskedLine, per: Per) -> bool:
+    """Whether "/M" is a metre in capitals: of what is sold by the metre nobody counts thousands."""
+    return line.unit == "m" and per.measure == "M" and per.said != "M"
+
+
+def _metre(line: AskedLine, per: Per | None) -> Per | None:
+    return (
+        Per("measure", None, per.said, "m") if per is not None and per.kind == "mark" and _is_metre(line, per) else per
+    )
+
+
 def _asked(
     line: AskedLine, unit: Figure | None, total: Figure | None, per: Per | None, offer: Offer, vat_rate: Decimal
 ) -> _Ask | Unfit:
@@ -93,7 +125,11 @@ def _asked(
         return _Ask(line, size, offer.packs or (line.packs if same else 0), False, vat_rate)
     if line.pack is not None:
         return _Ask(line, line.pack, line.packs, line.cut, vat_rate)
-    loose = per is not None and (per.kind in ("measure", "piece") or (per.kind == "each" and line.unit == "nr"))
+    loose = per is not None and (
+        per.kind in ("measure", "piece")
+        or (per.kind == "each" and line.unit == "nr")
+        or (per.kind == "units" and per.units == 1)
+    )
     if loose or (offer.cut and line.unit == "m"):
         whole = Decimal(1)
         count = (
@@ -101,10 +137,36 @@ def _asked(
         )
         return _Ask(line, whole, int(count), False, vat_rate)
     figure = next(of.money for of in (unit, total) if of is not None and of.money is not None)
+    if per is not None and per.kind == "units" and per.units:
+        return _open_units(line, unit, total, per, figure)
     example = {"m": "50 m", "nr": "pack of 100"}.get(line.unit, f"25 {line.unit}")
     return Unfit(
         f"{coins(figure)} does not say for how much, and the pack of this line is theirs to choose",
         f'write under Note what is in one pack, as in "{example}", or "per {_one(line.unit)}"',
+    )
+
+
+def _open_units(line: AskedLine, unit: Figure | None, total: Figure | None, per: Per, figure: Decimal) -> _Ask | Unfit:
+    """The pack behind "per 100" where it is theirs to choose: by the line price, where that tells it; else it is asked."""
+    assert per.units is not None
+    whole = Fraction(whole_up(line.quantity))
+    packs = -(-Fraction(line.quantity) // Fraction(per.units))
+    if unit is not None and unit.money is not None and total is not None and total.money is not None:
+        each = Fraction(unit.money) / Fraction(per.units)
+        fits = [
+            (size, count)
+            for size, count in ((per.units, int(packs)), (Decimal(1), int(whole)))
+            if money(each * Fraction(size) * count) == money(total.money)
+        ]
+        if len(fits) == 1:
+            return _Ask(line, fits[0][0], fits[0][1], False, Decimal(0))
+    many, one = as_text(per.units), _one(line.unit)
+    size = f"{many} {line.unit}" if line.unit != "nr" else f"pack of {many}"
+    return Unfit(
+        f"{coins(figure)} {per.said}: are they sold in packs of {many}, or one by one?"
+        if line.unit == "nr"
+        else f"{coins(figure)} {per.said}: is it sold in {many} {line.unit}, or by the {one}?",
+        f'write under Note "{size}" or "per {one}", and the price of that',
     )
 
 

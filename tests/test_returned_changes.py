@@ -173,7 +173,7 @@ def test_a_new_merchant_gets_rows_in_both_files_and_the_make_letter_of_the_line(
         b"merchant,delivery,free_over,minimum,currency,vat,vat_rate\nB,0,,,GBP,ex,20 %\nNorth Yard,0.00,,,GBP,ex,20 %\n"
     ) == outcome.files[MERCHANTS]
     assert [
-        "switchgear of one make (line 5, line 6): North Yard has not said which make, so its name stands for it and these "
+        "switchgear of one make (lines 5, 6): North Yard has not said which make, so its name stands for it and these "
         "prices go together alone; ask, and write the make under match in prices.csv",
         "what North Yard charges for delivery is not known and counts as nothing: write it into merchants.csv",
         "the job does not buy from North Yard: add the name to merchants under [buying] in the job",
@@ -238,8 +238,13 @@ def test_what_keeping_needs_is_asked() -> None:
         f'NAME={FILE}, or give --merchant "NAME"'
     ] == messages(ran(blank, write=True))
     assert [f"{FILE}: no line has a price; there is nothing to keep: leave out --write"] == messages(
-        ran(filled(LIST_B, {}), write=True)
+        ran(filled(LIST_B, {5: "n/a"}), write=True)
     )
+    unfilled = messages(ran(filled(LIST_B, {}), write=True))
+    assert [
+        f"{FILE}: no line has a price, or any other answer; give the list that came back, not the one that went out; if the prices "
+        'stand in a column of another name, call it "Price of one pack"'
+    ] == unfilled
     assert {} == ran(filled(LIST_B, {5: "1,5"}), write=True).files
 
 

@@ -14,7 +14,7 @@ from estimator.returned.match import Found, other_trade_name
 from estimator.returned.model import Answer, Status, Told
 from estimator.returned.notes import Note, note_of, stock_doubt
 from estimator.returned.pers import Per
-from estimator.returned.settle import Offer, Settled, settle
+from estimator.returned.settle import Offer, Settled, coins, settle
 
 CODE_LETTERS = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789 ./-_+")
 
@@ -110,7 +110,7 @@ def _figure(cell: Cell, currency: str) -> Figure | Unfit:
             "type the price, or save the list in a spreadsheet program and give it again",
         )
     if cell.sign and SIGNS[cell.sign] != currency:
-        return Unfit(f"{cell.text} is shown in {SIGNS[cell.sign]}", f"write the price in {currency}")
+        return Unfit(f"{_shown(cell)} is shown in {SIGNS[cell.sign]}", f"write the price in {currency}")
     return figure(cell.value, currency)
 
 
@@ -134,10 +134,15 @@ def _discount(found: Found, unit: Cell | None) -> Unfit | None:
     if cell is None or heading is None or heading.net or cell.text in ("0", "-", "0%", "0 %", "nil", "nett", "net"):
         return None
     text = f"{as_text(cell.value * 100)} %" if isinstance(cell.value, Decimal) and cell.value < 1 else cell.text
+    before = _shown(unit) if unit is not None else ""
     return Unfit(
-        f"a discount of {text} stands in {cell.address}: is {as_text(unit.value) if unit else ''} before or after it?",
+        f"a discount of {text} stands in {cell.address}: is {before} before or after it?",
         'write the price after it, and call its column "Net price"',
     )
+
+
+def _shown(cell: Cell) -> str:
+    return coins(cell.value) if isinstance(cell.value, Decimal) else cell.text
 
 
 def _code(cell: Cell | None, line: AskedLine) -> str:
@@ -191,6 +196,9 @@ def _priced(said: Said, line: AskedLine, terms: Terms) -> tuple[Answer, list[Pro
         return unread, [_problem(place, line, settled)], []
     doubt = _doubt(said, line)
     held = bool(doubt) and str(line.number) not in terms.accepted
+    if held and line.cut and line.pack is not None and settled.pack == 1:
+        # Nothing is kept of it yet, so it is told as it was asked for: one length.
+        settled = replace(settled, pack=line.pack, packs=line.packs, price=settled.price * line.pack, told="")
     answer = Answer(
         line.number,
         line.part,

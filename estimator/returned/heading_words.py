@@ -43,7 +43,7 @@ _WHOSE = (
     "account|contract|counter|best|tendered|offered|offer|final|current|new|item|goods|piece|pcs|single"
 )
 _PRICE = "price|prices|pricing|cost|costs|rate|rates|charge"
-_EACH = r"each|ea|e a|unit|pcs?|pk|pack|\d+|per .+|a pack|(?:of|for) (?:a|one|each)(?: pack)?"
+_EACH = r"each|ea|e a|m|m2|mtr|metre|kg|unit|pcs?|pk|pack|\d+|per .+|a pack|(?:of|for) (?:a|one|each)(?: pack)?"
 _SUM = r"totals?|amount|amt|value|sum|ext(?:d|n|ended|ension)?"
 _CLOSE: tuple[tuple[str, str], ...] = (
     ("line", r"line (no|nr|number|#|item)|no|nr|#|ln|item( (no|nr|number|#))?|pos|position"),

@@ -134,7 +134,7 @@ def _settled(found: tuple[Heading, ...]) -> tuple[Heading, ...]:
     where one price stands ex and inc VAT, the one ex.
     """
     kinds = {of.holds for of in found}
-    if "list" in kinds and not kinds & {"price", "total"}:
+    if "list" in kinds and "price" not in kinds:
         found = tuple(replace(of, holds="price") if of.holds == "list" else of for of in found)
     for holds in ("price", "total"):
         columns = [of for of in found if of.holds == holds]

@@ -12,7 +12,7 @@ from estimator.returned.asked import AskedLine, AskedList
 from estimator.returned.cells import Cell, as_text, one_line, shown
 from estimator.returned.extra_rows import extra_words
 from estimator.returned.figures import Figure, Unfit, figure
-from estimator.returned.head import Labelled, day_of, label_of
+from estimator.returned.head import Labelled, day_of, label_of, said_vat
 from estimator.returned.model import Told
 from estimator.returned.notes import Note, read_note, without_ours
 
@@ -65,11 +65,13 @@ def typed_lines(name: str, text: str) -> Pasted:
             continue
         one = _typed(said, place)
         label, value = _labelled(line)
-        extra = extra_words(line)
+        extra, vat = extra_words(line), said_vat(line)
         if one is not None:
             typed.append(one)
         elif label is not None and value:
             head.append(Labelled(label, Cell(place, 1, value), value))
+        elif vat is not None:
+            head.append(Labelled("vat", Cell(place, 1, line), vat))
         elif extra is not None:
             told.append(Told(place, f"no line of the list, not taken: {shown(line)}; {extra}"))
         elif _PRICE.search(_TIME.sub("", line)):

@@ -65,7 +65,7 @@ _BASES: tuple[tuple[Basis, re.Pattern[str]], ...] = (
     (
         "ex",
         re.compile(
-            r"(?:\+|plus|before|without|less) ?vat|ex(?:c|cl|cluding|clusive)?\.?(?: of)?(?: vat)?|vat ex(?:c|cl|cluded)?\.?",
+            r"(?:\+|plus|before|without|less) ?vat|ex(?:c|cl|cluding|clusive)?\.?(?: of)?(?: vat)?|vat ex(?:c|cl|cluded)?\.?|vat (?:is )?(?:extra|to be added|on top)",
             re.I | re.A,
         ),
     ),

@@ -29,6 +29,11 @@ from estimator.returned.wrong_file import by_sheets, by_start, by_text
 
 NO_HEADINGS = "keep the row of headings of our list, with Line, What and Price of one pack"
 
+UNFILLED = (
+    "give the list that came back, not the one that went out; if the prices stand in a column of another name, call it "
+    '"Price of one pack"'
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Given:
@@ -274,6 +279,8 @@ def _whole(estimate: Estimate, given: Given, wishes: Wishes, read: _Read) -> Ret
         problems.append(
             Problem(Place(given.file), "VAT", found, 'fill in "Prices ex or inc VAT", or give --vat ex or --vat inc')
         )
+    if not problems and all(answer.status in ("no-price", "not-on-it") and not answer.said for answer in answers):
+        problems.append(Problem(Place(given.file), "", "no line has a price, or any other answer", UNFILLED))
     merchant, amiss = merchant_of(estimate, given.merchant or wishes.merchant, read.asked)
     problems += [Problem(Place(given.file), "", *of) for of in amiss]
     labelled = [of for _, of in read.head]

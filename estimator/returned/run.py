@@ -13,8 +13,9 @@ from estimator.returned.accepted import accepted, unreadable
 from estimator.returned.cells import shown
 from estimator.returned.changes import far_off, reckoned
 from estimator.returned.compare import compare_returned
+from estimator.returned.grouped import grouped
 from estimator.returned.guard import FILE_BYTES
-from estimator.returned.joint import not_to_keep, remarks, twice, unnamed
+from estimator.returned.joint import held_back, not_to_keep, remarks, twice, unnamed
 from estimator.returned.keep import MERCHANTS, PRICES, merchants_file, misread, prices_file
 from estimator.returned.model import Outcome, Returned
 from estimator.returned.prices import Key, clashes, known_prices, price_rows
@@ -69,8 +70,8 @@ def run(estimate: Estimate, given: Sequence[Given], options: Options, beside: Ma
     return Outcome(
         tuple(reckoned(estimate, of) for of in returned),
         comparison,
-        remarks(estimate, returned),
-        tuple(dict.fromkeys(problems)),
+        (*remarks(estimate, returned), *(held_back(returned) if options.write else ())),
+        grouped(problems),
         {} if problems else written,
         len(rows),
         estimate.job.currency,

@@ -69,7 +69,7 @@ def by_text(name: str, text: str) -> tuple[str, str] | None:
     if name.casefold().endswith(".toml") or _is_toml(start):
         return "this is a job file, and no list", GIVE
     headings = {of.strip() for of in (start.splitlines() or [""])[0].split(",")}
-    for table in TABLES:
+    for table in sorted(TABLES, key=lambda of: -len(of.key)):
         if (
             set(table.key) <= headings
             and len(headings) > len(table.key)

@@ -127,7 +127,7 @@ def test_a_column_of_prices_that_is_not_known_is_named_with_its_cell() -> None:
 
     top = head_row(openpyxl.load_workbook(BytesIO(filled(LIST_B, PRICES_B))).worksheets[0])
     assert [
-        f'{FILE}:Electrical!A{top}: no column of the prices was found; not understood: "Our £s" (L{top}), "Bin" (M{top}); call it '
+        f'{FILE}:Electrical!A{top}: no column of prices was found; not understood: "Our £s" (L{top}), "Bin" (M{top}); call it '
         '"Price of one pack"'
     ] == messages(read(filled(LIST_B, PRICES_B, only)))
 

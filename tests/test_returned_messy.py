@@ -169,6 +169,16 @@ def test_one_kind_of_problem_in_many_cells_is_told_with_all_its_cells() -> None:
     assert tuple(many[:5]) == grouped(many[:5])
 
 
+def test_prices_far_off_in_many_cells_name_the_lines_to_accept() -> None:
+    far = {line: float(str(price)) * 10 for line, price in PRICES_B.items()}
+    outcome = ran(filled(LIST_B, far))
+
+    # Line 7 stands on the second sheet.
+    assert ["line 1", "line 2", "line 3", "", "line 7"] == [one.where for one in outcome.problems]
+    assert "see what they are for; if they are right, add --accept 4,5,6" == outcome.problems[3].write
+    assert () == ran(filled(LIST_B, far), accept=("1-7",)).problems
+
+
 # Pasted lines
 
 

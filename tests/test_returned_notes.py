@@ -7,11 +7,12 @@ import pytest
 
 from estimator.problems import Place
 from estimator.returned.accepted import accepted, unreadable
-from estimator.returned.answers import Said, Terms, answer_said
+from estimator.returned.answers import answer_said
 from estimator.returned.asked import AskedLine
 from estimator.returned.figures import Figure, figure
 from estimator.returned.model import Answer
 from estimator.returned.notes import read_note, without_ours
+from estimator.returned.said import Said, Terms
 from tests.test_returned_figures import CUT, DRUMS, LINE, OPEN, SOCKETS
 
 D = Decimal
@@ -99,6 +100,22 @@ def test_a_note_that_leaves_the_goods_alone_passes(note: str) -> None:
 @pytest.mark.parametrize("note", HOLD)
 def test_a_note_that_may_change_goods_or_price_is_held(note: str) -> None:
     assert "held" == answer(BREAKER, "22.50", note), read_note(note, BREAKER)
+
+
+@pytest.mark.parametrize("joined", ["{}, zanzibar", "zanzibar; {}", "{} zanzibar", "zanzibar - {}"])
+def test_one_word_that_is_not_known_holds_the_line_whatever_stands_beside_it(joined: str) -> None:
+    assert {} == {
+        note: status for note in PASS if (status := answer(BREAKER, "22.50", joined.format(note))) == "priced"
+    }
+
+
+def test_harmless_words_beside_a_doubt_never_clear_it() -> None:
+    known = ("in stock, {}", "{}; thanks", "{}, 3 days")
+    cleared = [
+        of.format(note) for note in HOLD for of in known if answer(BREAKER, "22.50", of.format(note)) == "priced"
+    ]
+
+    assert [] == cleared
 
 
 @pytest.mark.parametrize("note", ANOTHER)

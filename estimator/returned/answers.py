@@ -1,60 +1,27 @@
 """What one row answers: a row and the line of ours that it belongs to go in, an answer, problems and what is told come out."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from estimator.catalogue.model import Basis
 from estimator.documents.list_words import pack_words
 from estimator.problems import Place, Problem
 from estimator.returned.asked import AskedLine
-from estimator.returned.cells import Cell, Odd, as_text, shown
-from estimator.returned.figures import SIGNS, Figure, Unfit, figure
-from estimator.returned.headings import Headed
+from estimator.returned.asked_pack import Offer, Settled
+from estimator.returned.cells import shown
+from estimator.returned.figures import Figure, Unfit
 from estimator.returned.match import Found, other_trade_name
 from estimator.returned.model import Answer, Status, Told
-from estimator.returned.notes import Note, note_of, stock_doubt
+from estimator.returned.notes import stock_doubt
 from estimator.returned.pers import Per
-from estimator.returned.settle import Offer, Settled, coins, settle
-
-CODE_LETTERS = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789 ./-_+")
-
-FORMULA_LETTERS = 30
-"""So much of a formula is quoted."""
-
-
-@dataclass(frozen=True, slots=True)
-class Terms:
-    """What holds for a whole list: the currency, the basis of each sheet by name, VAT rates by part, and lines accepted."""
-
-    currency: str
-    basis: dict[str, Basis | None]
-    vat_rates: dict[str, Decimal]
-    accepted: frozenset[str] = frozenset()
-
-
-@dataclass(frozen=True, slots=True)
-class Said:
-    """What the merchant wrote to one line: figures with the cells that they stand in, what they are for, and the note.
-
-    `other` is what was written over our words on lengths in one piece and on the same kind.
-    """
-
-    unit: Figure | None
-    total: Figure | None
-    unit_place: Place
-    total_place: Place
-    heading: Per | None
-    note: Note
-    stock: str
-    code: str
-    place: Place
-    basis: Basis | None
-    other: str = ""
+from estimator.returned.row_cells import read_cells
+from estimator.returned.said import Said, Terms, problem_of
+from estimator.returned.settle import settle
 
 
 def answer_row(found: Found, line: AskedLine, terms: Terms) -> tuple[Answer, list[Problem], list[Told]]:
     """The answer of a row that is our line as it stands."""
-    read = _read_cells(found, line, terms)
+    read = read_cells(found, line, terms)
     if isinstance(read, list):
         return bare(line, "unreadable", found.row.place), read, []
     said, told = read
@@ -66,92 +33,6 @@ def answer_row(found: Found, line: AskedLine, terms: Terms) -> tuple[Answer, lis
     return answer, problems, [*told, *more]
 
 
-def _read_cells(found: Found, line: AskedLine, terms: Terms) -> tuple[Said, list[Told]] | list[Problem]:
-    sheet, row, wrong, figures = found.sheet, found.row, [], {}
-    for holds in ("price", "total"):
-        filled = [row.cells[of.column] for of in sheet.of(holds) if of.column in row.cells]
-        if len(filled) > 1:
-            wrong.append(_both(sheet, filled))
-        elif filled and not (holds == "total" and "price" in figures and unsaved(filled[0])):
-            taken = _figure(filled[0], terms.currency)
-            if isinstance(taken, Unfit):
-                wrong.append(_problem(filled[0].place, line, taken))
-            else:
-                figures[holds] = (taken, filled[0])
-    unit, total = figures.get("price"), figures.get("total")
-    discount = _discount(found, unit[1] if unit else None)
-    if discount is not None and unit is not None and not wrong:
-        wrong.append(_problem(unit[1].place, line, discount))
-    if wrong:
-        return wrong
-    heading = next((of.per for of in sheet.of("price") if unit is not None and of.column == unit[1].column), None)
-    stock, code = sheet.cell(row, "stock"), sheet.cell(row, "code")
-    said = Said(
-        unit[0] if unit else None,
-        total[0] if total else None,
-        unit[1].place if unit else row.place,
-        total[1].place if total else row.place,
-        heading,
-        note_of(sheet, row, line),
-        stock.text if stock is not None else "",
-        _code(code, line),
-        row.place,
-        terms.basis.get(sheet.sheet.name),
-        sheet.overwritten(row),
-    )
-    return said, []
-
-
-def _figure(cell: Cell, currency: str) -> Figure | Unfit:
-    if unsaved(cell):
-        formula = cell.formula if len(cell.formula) <= FORMULA_LETTERS else f"{cell.formula[:FORMULA_LETTERS]}…"
-        return Unfit(
-            f"a formula ({formula}) whose result was not saved",
-            "type the price, or save the list in a spreadsheet program and give it again",
-        )
-    if cell.sign and SIGNS[cell.sign] != currency:
-        return Unfit(f"{_shown(cell)} is shown in {SIGNS[cell.sign]}", f"write the price in {currency}")
-    return figure(cell.value, currency)
-
-
-def unsaved(cell: Cell) -> bool:
-    """Whether a cell holds a formula, and nobody kept what came of it."""
-    return bool(cell.formula) and isinstance(cell.value, Odd)
-
-
-def _both(sheet: Headed, filled: list[Cell]) -> Problem:
-    """Two columns that may hold the price: asked once for the sheet, by the cells of their headings."""
-    names = " and ".join(sheet.named(of) for cell in filled for of in sheet.headings if of.column == cell.column)
-    found = f"both {names} may be the price"
-    return Problem(sheet.row.place, "", found, "leave the one that counts, and delete the other column")
-
-
-def _discount(found: Found, unit: Cell | None) -> Unfit | None:
-    """Why a price is not taken where a discount stands in its row, and its heading does not say that it is off."""
-    sheet = found.sheet
-    cell = sheet.cell(found.row, "discount")
-    heading = next((of for of in sheet.of("price") if unit is not None and of.column == unit.column), None)
-    if cell is None or heading is None or heading.net or cell.text in ("0", "-", "0%", "0 %", "nil", "nett", "net"):
-        return None
-    text = f"{as_text(cell.value * 100)} %" if isinstance(cell.value, Decimal) and cell.value < 1 else cell.text
-    before = _shown(unit) if unit is not None else ""
-    return Unfit(
-        f"a discount of {text} stands in {cell.address}: is {before} before or after it?",
-        'write the price after it, and call its column "Net price"',
-    )
-
-
-def _shown(cell: Cell) -> str:
-    return coins(cell.value) if isinstance(cell.value, Decimal) else cell.text
-
-
-def _code(cell: Cell | None, line: AskedLine) -> str:
-    """Their own code, where it is one; text that a spreadsheet could run is none."""
-    text = cell.text if cell is not None and not isinstance(cell.value, Odd) else ""
-    good = text and len(text) <= 40 and set(text) <= CODE_LETTERS and text[0].isalnum()
-    return text if good and text != line.code else ""
-
-
 def answer_said(said: Said, line: AskedLine, terms: Terms) -> tuple[Answer, list[Problem], list[Told]]:
     """The answer in figures, or in words, to one line."""
     figures = [of for of in (said.unit, said.total) if of is not None]
@@ -161,7 +42,7 @@ def answer_said(said: Said, line: AskedLine, terms: Terms) -> tuple[Answer, list
         return replace(bare(line, "another", said.place), said=_all_said(said)), [], []
     if priced and worded:
         both = Unfit(f"{shown(worded[0].said)} and {shown(priced[0].said)} stand side by side", "leave one of them")
-        return bare(line, "unreadable", said.place), [_problem(said.unit_place, line, both)], []
+        return bare(line, "unreadable", said.place), [problem_of(said.unit_place, line, both)], []
     if not priced:
         return _in_words(said, line, worded), [], []
     return _priced(said, line, terms)
@@ -187,13 +68,13 @@ def _priced(said: Said, line: AskedLine, terms: Terms) -> tuple[Answer, list[Pro
         return replace(bare(line, "another", place), said=_all_said(said)), [], []
     per = _per(said)
     if isinstance(per, Unfit):
-        return unread, [_problem(place, line, per)], []
+        return unread, [problem_of(place, line, per)], []
     basis = _basis(said)
     if isinstance(basis, Unfit):
-        return unread, [_problem(place, line, basis)], []
+        return unread, [problem_of(place, line, basis)], []
     settled = settle(line, _money(said.unit), _money(said.total), per, said.note.offer, terms.vat_rates[line.part])
     if isinstance(settled, Unfit):
-        return unread, [_problem(place, line, settled)], []
+        return unread, [problem_of(place, line, settled)], []
     doubt = _doubt(said, line)
     held = bool(doubt) and str(line.number) not in terms.accepted
     if held and line.cut and line.pack is not None and settled.pack == 1:
@@ -311,7 +192,3 @@ def bare(line: AskedLine, status: Status, place: Place) -> Answer:
         line.match,
         place,
     )
-
-
-def _problem(place: Place, line: AskedLine, unfit: Unfit) -> Problem:
-    return Problem(place, f"line {line.number}", unfit.found, unfit.write)

@@ -9,8 +9,8 @@ from estimator.catalogue.model import Basis, Price
 from estimator.documents.shelves import CUT_PACK
 from estimator.problems import Problem
 from estimator.result import Estimate
+from estimator.returned.asked_pack import coins
 from estimator.returned.model import Answer, Change, Reckoned, Returned, Sums
-from estimator.returned.settle import coins
 from estimator.rounding import money
 
 FAR = 3

@@ -83,7 +83,7 @@ ANOTHER = re.compile(
 _NUMBER = r"\.\d+|\d[\d.,']*\d|\d"
 _SIGN = r"£|€|\$|gbp|eur|usd"
 _FIGURE = re.compile(
-    rf"(?P<before>{_SIGN})? ?(?P<number>{_NUMBER}) ?(?P<pence>p(?![\w/]))? ?(?P<after>{_SIGN})?(?P<tail>.*)",
+    rf"(?:@ ?)?(?P<before>{_SIGN})? ?(?P<number>{_NUMBER}) ?(?P<pence>p(?![\w/]))? ?(?P<after>{_SIGN})?(?P<tail>.*)",
     re.I | re.A,
 )
 _IDLE = re.compile(r"\b(?:nett?|only|trade)\b(?! ?of)", re.I | re.A)

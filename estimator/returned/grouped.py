@@ -7,6 +7,7 @@ from estimator.problems import Problem
 
 FEW = 5
 """So many problems of one kind are told one by one."""
+ACCEPT = "--accept"
 SHOWN = 3
 """Of more, so many; the cells of the others stand in one sentence."""
 
@@ -29,14 +30,20 @@ def grouped(problems: Iterable[Problem]) -> tuple[Problem, ...]:
 
 
 def _kind(problem: Problem) -> tuple[str, str]:
-    """File and sheet, and what is wrong without its figures and quoted words."""
+    """File and sheet, and what is wrong without its figures and quoted words; all that may be accepted is of one kind."""
+    if ACCEPT in problem.write:
+        return (problem.place.file.partition("!")[0], ACCEPT)
     bare = re.sub(r"\d[\d.,]*", "0", re.sub(r"\"[^\"]*\"", "0", problem.found))
     return problem.place.file.partition("!")[0], bare
 
 
 def _rest(same: list[Problem]) -> Problem:
     cells = ", ".join(_cell(problem) for problem in same)
-    return Problem(same[0].place, "", f"{len(same)} more of the same kind: {cells}", "mend them in the same way")
+    write = "mend them in the same way"
+    if all(ACCEPT in problem.write for problem in same):
+        lines = ",".join(problem.where.removeprefix("line ") for problem in same)
+        write = f"see what they are for; if they are right, add {ACCEPT} {lines}"
+    return Problem(same[0].place, "", f"{len(same)} more of the same kind: {cells}", write)
 
 
 def _cell(problem: Problem) -> str:

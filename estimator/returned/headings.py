@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from estimator.catalogue.model import Basis
+from estimator.problems import Problem
 from estimator.returned.cells import Cell, Row, Sheet, plain, shown
 from estimator.returned.heading_words import IDLE, basis_said, held_by, is_net, per_said
 from estimator.returned.pers import Per
@@ -15,7 +16,11 @@ LOOKED_AT = 80
 """Rows that may stand above the headings, less one."""
 NEEDED = (("line",), ("price", "total"), ("what", "trade"))
 """A row of headings has one of each."""
-LACKING = ('of the numbers "Line"', 'of the prices "Price of one pack"', 'that says what it is "What"')
+LACKING = (
+    ("no column has the numbers of the lines", 'keep the column "Line" of our list'),
+    ("no column of prices was found", 'call it "Price of one pack"'),
+    ("no column says what each line is", 'keep the column "What" or "Trade name" of our list'),
+)
 OUR_ANSWERS = ("one length each", "may be in pieces", "y", "n", "yes")
 """What we write under the two headings that hold neither words nor figures; a merchant that agrees may write yes."""
 
@@ -93,9 +98,9 @@ def headed(sheet: Sheet) -> Headed | None:
     return Headed(sheet, sheet.rows[:at], sheet.rows[at], sheet.rows[at + 1 :], headings)
 
 
-def lacking(sheet: Sheet) -> tuple[Row, str, str] | None:
-    """Of a sheet without all headings: the row that has most of them, which is missing, and those that are not understood."""
-    best: tuple[int, Row, str, str] | None = None
+def lacking(sheet: Sheet) -> Problem | None:
+    """Of a sheet without all headings: which one the row lacks that has most of them, and those that are not understood."""
+    best: tuple[int, Problem] | None = None
     for row in sheet.rows[:LOOKED_AT]:
         found = _settled(_headings(row.cells.values()))
         kinds = {heading.holds for heading in found}
@@ -105,8 +110,13 @@ def lacking(sheet: Sheet) -> tuple[Row, str, str] | None:
         known = {of.column for of in found}
         odd = [cell for at, cell in sorted(row.cells.items()) if at not in known and plain(cell.text) not in IDLE]
         said = ", ".join(f"{shown(cell.text)} ({cell.address})" for cell in odd if isinstance(cell.value, str))
-        best = (len(kinds), row, missing[0] if missing else "", said)
-    return best[1:] if best is not None and best[2] else None
+        if missing:
+            found_words, write = missing[0]
+            best = (
+                len(kinds),
+                Problem(row.place, "", f"{found_words}{f'; not understood: {said}' if said else ''}", write),
+            )
+    return best[1] if best is not None else None
 
 
 def _headings(cells: Iterable[Cell]) -> tuple[Heading, ...]:

@@ -11,12 +11,12 @@ from typing import TypeVar
 
 from estimator.catalogue.model import Basis
 from estimator.returned.asked import AskedLine
+from estimator.returned.asked_pack import Offer
 from estimator.returned.cells import Row, one_line, plain
 from estimator.returned.figures import ANOTHER, SIGNS, Figure, figure, words
 from estimator.returned.harmless import left_of, repeats
 from estimator.returned.headings import Headed
 from estimator.returned.pers import PACKS, UNITS, Per, basis_words, per_words, unit_of
-from estimator.returned.settle import Offer
 
 Of = TypeVar("Of")
 _UNIT = rf"(?P<unit>{UNITS})"

@@ -7,7 +7,6 @@ import re
 from dataclasses import dataclass
 
 from estimator.problems import Place, Problem
-from estimator.returned.answers import Said
 from estimator.returned.asked import AskedLine, AskedList
 from estimator.returned.cells import Cell, as_text, one_line, shown
 from estimator.returned.extra_rows import extra_words
@@ -15,6 +14,7 @@ from estimator.returned.figures import Figure, Unfit, figure
 from estimator.returned.head import Labelled, day_of, label_of, said_vat
 from estimator.returned.model import Told
 from estimator.returned.notes import Note, read_note, without_ours
+from estimator.returned.said import Said
 
 _LINE = re.compile(
     r"(?:(?:line|item|no\.?|nr\.?|l|#) ?)?#?(?P<number>\d{1,5})(?:(?: ?[:)=@–—]| ?[-.,](?=\s)| ?-(?=[£€$]))\s*|(?=[£€$])|(?P<gap>\s+))(?P<rest>\S.*)",

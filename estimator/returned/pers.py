@@ -60,7 +60,7 @@ _PERS: tuple[tuple[PerKind, re.Pattern[str]], ...] = (
     ("units", re.compile(rf"/ ?{_N} ?{_UNIT}", re.I | re.A)),
 )
 _MARK = re.compile(r"(?:(?:per|PER|Per) ?|/ ?|p/)?(?P<mark>%|cent|[Cc]|M)", re.A)
-_WORDED = {"hundred": "100", "thousand": "1000", "dozen": "12", "doz": "12"}
+_WORDED = {"hundred": "100", "thousand": "1000", "dozen": "12", "doz": "12", "pair": "2"}
 _BASES: tuple[tuple[Basis, re.Pattern[str]], ...] = (
     (
         "ex",

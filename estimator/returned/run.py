@@ -19,9 +19,10 @@ from estimator.returned.joint import held_back, not_to_keep, remarks, twice, unn
 from estimator.returned.keep import MERCHANTS, PRICES, merchants_file, misread, prices_file
 from estimator.returned.model import Outcome, Returned
 from estimator.returned.prices import Key, clashes, known_prices, price_rows
-from estimator.returned.read import Given, Wishes, read_returned, seller_of
+from estimator.returned.read import Given, Wishes, read_returned
 from estimator.returned.terms import merchant_named, priced_on, still_to_come
 from estimator.returned.typed import PLACE, typed_answers
+from estimator.returned.whole import seller_of
 
 STDIN, PASTED = "-", "pasted lines"
 MOST_BYTES = FILE_BYTES + 1

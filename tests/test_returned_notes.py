@@ -236,6 +236,21 @@ def test_trade_marks_and_units_that_do_not_fit_are_asked(message: str, line: Ask
     assert f"x: line 7: {message}" == said(line, cell, note)
 
 
+def test_shorter_lengths_are_held_and_the_price_stays_that_of_the_length_asked_for() -> None:
+    held = said(LONG, "41.50", "two lengths of 7 m")
+    taken = said(LONG, "11.90", "two lengths of 7 m", accept=frozenset({"7"}))
+
+    assert isinstance(held, Answer)
+    assert isinstance(taken, Answer)
+    assert ("held", D(14), 1, D("41.50")) == (held.status, held.pack, held.packs, held.price)
+    # hand: 11.90 / 14 m = 0.85 a metre.
+    assert ("priced", D(1), 14, D("0.85")) == (taken.status, taken.pack, taken.packs, taken.price)
+    assert (
+        'x: line 7: "each" beside "two lengths of 7 m": is the price for 7 m, or for all 14 m?; write the price of all of it, or "per '
+        'metre" beside the price'
+    ) == said(LONG, "41.50 each", "two lengths of 7 m")
+
+
 def test_a_held_line_keeps_its_price_and_quotes_what_is_not_understood() -> None:
     found = said(BREAKER, "22.50", "in stock, only type C, thanks")
 

@@ -8,7 +8,7 @@ from estimator.documents.list_words import pack_words
 from estimator.problems import Place, Problem
 from estimator.returned.asked import AskedLine
 from estimator.returned.asked_pack import Offer, Settled
-from estimator.returned.cells import shown
+from estimator.returned.cells import as_text, shown
 from estimator.returned.figures import Figure, Unfit
 from estimator.returned.match import Found, other_trade_name
 from estimator.returned.model import Answer, Status, Told
@@ -72,7 +72,17 @@ def _priced(said: Said, line: AskedLine, terms: Terms) -> tuple[Answer, list[Pro
     basis = _basis(said)
     if isinstance(basis, Unfit):
         return unread, [problem_of(place, line, basis)], []
-    settled = settle(line, _money(said.unit), _money(said.total), per, said.note.offer, terms.vat_rates[line.part])
+    shorter = _shorter(said.note.offer, line)
+    if shorter and per is not None and per.kind in ("each", "pack", "piece"):
+        size, length = as_text(said.note.offer.pack or Decimal(0)), as_text(line.pack or Decimal(0))
+        unclear = Unfit(
+            f"{shown(per.said)} beside {shown(said.note.text)}: is the price for {size} m, or for all {length} m?",
+            'write the price of all of it, or "per metre" beside the price',
+        )
+        return unread, [problem_of(place, line, unclear)], []
+    # Shorter lengths are no answer to one length: the price is that of what was asked for, and the line is held.
+    offer = Offer() if shorter else said.note.offer
+    settled = settle(line, _money(said.unit), _money(said.total), per, offer, terms.vat_rates[line.part])
     if isinstance(settled, Unfit):
         return unread, [problem_of(place, line, settled)], []
     doubt = _doubt(said, line)
@@ -107,8 +117,7 @@ def _doubt(said: Said, line: AskedLine) -> str:
         doubts.append(said.note.answer.said)
     prices = [of.money for of in (said.unit, said.total) if of is not None and of.money is not None]
     doubts += [of.said for of in said.note.figures if of.money not in prices]
-    offer = said.note.offer
-    if line.cut and line.pack is not None and offer.pack is not None and offer.pack < line.pack:
+    if _shorter(said.note.offer, line):
         doubts.append(said.note.text)
     return "; ".join(dict.fromkeys(of for of in doubts if of))
 
@@ -125,6 +134,11 @@ def _told(said: Said, line: AskedLine, settled: Settled, place: Place) -> list[T
     if said.unit is not None and said.unit.pence:
         notes.append(f"{shown(said.unit.said)} is read as pence")
     return [Told(place, f"line {line.number}: {note}") for note in notes]
+
+
+def _shorter(offer: Offer, line: AskedLine) -> bool:
+    """Whether lengths are offered that are shorter than the one that is to be cut."""
+    return line.cut and line.pack is not None and offer.pack is not None and offer.pack < line.pack
 
 
 def _other_pack(offer: Offer, line: AskedLine) -> bool:

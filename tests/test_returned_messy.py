@@ -199,6 +199,9 @@ def test_prices_far_off_in_many_cells_name_the_lines_to_accept() -> None:
         (7, "41.50", "", "7 – 41.50"),
         (7, "41.50", "", "7, 41.50"),
         (7, "41.50", "", "7. 41.50"),
+        (7, "41.50", "", "7,41.50"),
+        (7, "n/a", "", "7,n/a"),
+        (7, "£1,041.50", "", "7,£1,041.50"),
         (7, "41.50", "", "7) 41.50 # rang on Monday"),
         (12, "n/a", "", "12 n/a"),
         (12, "41.50", "to order; 2 weeks", "12: 41.50; to order; 2 weeks"),
@@ -388,6 +391,17 @@ def test_a_held_line_is_neither_counted_nor_written_until_it_is_accepted() -> No
     assert (
         '- 6 rcbo-b20, each, 22.50 ex: they write "only type C in stock". If that is what you want, add --accept 6; else ask them.'
     ) in text
+
+
+def test_a_held_price_that_is_far_off_says_so_before_it_is_accepted() -> None:
+    outcome = ran(filled(LIST_B, {**PRICES_B, 6: 214}, note(6, "metal clad")))
+
+    assert () == outcome.problems
+    # hand: 214 / 21.40 = 10.
+    assert (
+        f"{cell(6, 'Price of one pack')}: line 6: 214.00 for each is 10.00 times the 21.40 on your price list; see what it is for before "
+        "you accept the line"
+    ) in [str(one) for one in outcome.told]
 
 
 def test_one_note_on_many_lines_is_told_once() -> None:

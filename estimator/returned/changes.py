@@ -10,7 +10,7 @@ from estimator.documents.shelves import CUT_PACK
 from estimator.problems import Problem
 from estimator.result import Estimate
 from estimator.returned.asked_pack import coins
-from estimator.returned.model import Answer, Change, Reckoned, Returned, Sums
+from estimator.returned.model import Answer, Change, Reckoned, Returned, Sums, Told
 from estimator.rounding import money
 
 FAR = 3
@@ -38,20 +38,31 @@ def reckoned(estimate: Estimate, returned: Returned) -> Reckoned:
 
 def far_off(estimate: Estimate, returned: Returned, accepted: Container[str]) -> list[Problem]:
     """Prices that are far from the known ones, but for lines, or typed parts, that the user accepts."""
-    problems = []
-    for answer in returned.lines:
-        if answer.status != "priced" or (str(answer.number) if answer.number else answer.part) in accepted:
-            continue
-        assert answer.price is not None
-        known = _known(estimate, (returned.merchant, returned.answers), answer)
-        basis = answer.basis
-        if known is None or not known.each or basis is None:
-            continue
-        before = _in_basis(known.each, known.price.vat, basis, estimate.catalogue.parts[answer.part].vat_rate)
-        times = Fraction(answer.price) / before
-        if times > FAR or times * FAR < 1:
-            problems.append(_far(answer, before, times))
-    return problems
+    asked = (
+        answer
+        for answer in returned.lines
+        if answer.status == "priced" and (str(answer.number) if answer.number else answer.part) not in accepted
+    )
+    return [problem for answer in asked if (problem := _off(estimate, returned, answer)) is not None]
+
+
+def held_far_off(estimate: Estimate, returned: Returned) -> list[Told]:
+    """Prices that are held and far from the known ones: whoever accepts the note accepts the price too."""
+    held = ((answer, _off(estimate, returned, answer)) for answer in returned.lines if answer.status == "held")
+    return [
+        Told(answer.place, f"line {answer.number}: {of.found}; see what it is for before you accept the line")
+        for answer, of in held
+        if of is not None
+    ]
+
+
+def _off(estimate: Estimate, returned: Returned, answer: Answer) -> Problem | None:
+    known = _known(estimate, (returned.merchant, returned.answers), answer)
+    if known is None or not known.each or answer.basis is None or answer.price is None:
+        return None
+    before = _in_basis(known.each, known.price.vat, answer.basis, estimate.catalogue.parts[answer.part].vat_rate)
+    times = Fraction(answer.price) / before
+    return _far(answer, before, times) if times > FAR or times * FAR < 1 else None
 
 
 def _far(answer: Answer, before: Fraction, times: Fraction) -> Problem:

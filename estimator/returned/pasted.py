@@ -17,9 +17,12 @@ from estimator.returned.notes import Note, read_note, without_ours
 from estimator.returned.said import Said
 
 _LINE = re.compile(
-    r"(?:(?:line|item|no\.?|nr\.?|l|#) ?)?#?(?P<number>\d{1,5})(?:(?: ?[:)=@–—]| ?[-.,](?=\s)| ?-(?=[£€$]))\s*|(?=[£€$])|(?P<gap>\s+))(?P<rest>\S.*)",
+    r"(?:(?:line|item|no\.?|nr\.?|l|#) ?)?#?(?P<number>\d{1,5})"
+    r"(?:(?: ?[:)=@–—]| ?[-.,](?=\s)| ?-(?=[£€$])|,(?=[£€$a-z]|\d{1,2}\.\d\d?(?!\d)))\s*|(?=[£€$])|(?P<gap>\s+))"
+    r"(?P<rest>\S.*)",
     re.I | re.A,
 )
+"""After a number and a comma two figures and a point can only be a price: 7,41.50 is no number."""
 _STOP = re.compile(r";|\t|\s{2,}")
 """What parts a price from its note."""
 _REMARK = re.compile(r"(?:^|\s)#(?!\d)")

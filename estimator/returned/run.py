@@ -11,13 +11,13 @@ from estimator.problems import Place, Problem
 from estimator.result import Estimate
 from estimator.returned.accepted import accepted, unreadable
 from estimator.returned.cells import shown
-from estimator.returned.changes import far_off, reckoned
+from estimator.returned.changes import far_off, held_far_off, reckoned
 from estimator.returned.compare import compare_returned
 from estimator.returned.grouped import grouped
 from estimator.returned.guard import FILE_BYTES
 from estimator.returned.joint import held_back, not_to_keep, remarks, twice, unnamed
 from estimator.returned.keep import MERCHANTS, PRICES, merchants_file, misread, prices_file
-from estimator.returned.model import Outcome, Returned
+from estimator.returned.model import Outcome, Returned, Told
 from estimator.returned.prices import Key, clashes, known_prices, price_rows
 from estimator.returned.read import Given, Wishes, read_returned
 from estimator.returned.terms import merchant_named, priced_on, still_to_come
@@ -56,7 +56,9 @@ def run(estimate: Estimate, given: Sequence[Given], options: Options, beside: Ma
     files = [read_returned(estimate, _renamed(one), options.wishes) for one in given]
     returned = [*files, _typed(estimate, options)] if options.typed else files
     problems = [*_options(options, given), *(problem for of in returned for problem in of.problems)]
+    told: list[Told] = []
     for of in returned:
+        told += held_far_off(estimate, of)
         problems += [*clashes(of), *far_off(estimate, of, accepted(options.accept, of.merchant))]
     problems += twice(returned)
     if len(files) > 1:
@@ -71,7 +73,7 @@ def run(estimate: Estimate, given: Sequence[Given], options: Options, beside: Ma
     return Outcome(
         tuple(reckoned(estimate, of) for of in returned),
         comparison,
-        (*remarks(estimate, returned), *(held_back(returned) if options.write else ())),
+        (*told, *remarks(estimate, returned), *(held_back(returned) if options.write else ())),
         grouped(problems),
         {} if problems else written,
         len(rows),

@@ -5,11 +5,14 @@ import zipfile
 from dataclasses import replace
 from datetime import date
 from io import BytesIO
+from pathlib import Path
 from typing import Any
 
 import pytest
+from typer.testing import CliRunner
 
 from estimator.catalogue.model import Price
+from estimator.cli import app
 from estimator.documents.everything import render
 from estimator.documents.returned import as_text
 from estimator.problems import Place, Problem
@@ -481,3 +484,14 @@ def test_the_data_of_a_cut_length_hold_its_metre() -> None:
     assert ("164.90", "171.00", "4.85", "5.0294") == (
         change["before"], change["after"], change["metre_before"], change["metre_after"]
     )  # fmt: skip
+
+
+def test_the_command_tells_a_day_that_is_to_come(tmp_path: Path) -> None:
+    runner, job = CliRunner(), str(tmp_path / "job")
+    assert 0 == runner.invoke(app, ["new", job]).exit_code
+    typed = ["prices", job, "--price", "te-2.5@100=61.00", "--vat", "ex", "--merchant", "North Yard"]
+
+    ended = runner.invoke(app, [*typed, "--priced-on", "2999-01-01", "--write"])
+    assert 2 == ended.exit_code
+    assert "--price: priced on: 2999-01-01 is still to come: today is " in ended.output
+    assert 0 == runner.invoke(app, typed).exit_code

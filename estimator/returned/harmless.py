@@ -9,14 +9,22 @@ from estimator.returned.asked import AskedLine
 from estimator.returned.cells import one_line
 
 _NUMBER = r"(?:\d{1,3}|an?|one|two|three|four|five|six|seven|eight|ten|couple of|a couple of|few|a few)"
-_SPAN = r"(?:working |business |w/ ?)?(?:days?|wks?|weeks?|months?|mths?|hours?|hrs?|wd|d|wk)"
+_SPAN = r"(?:working |business |w/ ?)?(?:days?|wks?|weeks?|months?|mths?|hours?|hrs?|wd|d|wk|h)"
 _WEEKDAY = r"(?:mon|tue|tues|wed|weds|thu|thur|thurs|fri|sat|sun)(?:day|sday|nesday|rsday|urday)?s?"
 _MONTH = r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec)[a-z]*"
 _YEAR = r"(?:[ /.-](?:20)?\d\d)?"
 _DAY = rf"\d{{1,2}}(?:st|nd|rd|th)? ?{_MONTH}{_YEAR}|\d{{1,2}}[/.-]\d{{1,2}}{_YEAR}|\d{{4}}-\d\d-\d\d|\d{{1,2}}(?:st|nd|rd|th)"
-_PLACE = r"(?:depot|branch|warehouse|hub|supplier|manufacturer|factory|works|central|store|stores|yard|here)"
+_PLACE = r"(?:depot|w/h|branch|warehouse|hub|supplier|manufacturer|factory|works|central|store|stores|yard|here)"
 _PHRASES = (
+    # longer ones first, where a shorter one begins them
+    r"(?:kind |best )?regards \w+$|cheers (?:mate|all|pal)|today'?s price",
     # stock
+    r"(?:in|ex)[ -]?(?:stock|stk)\W{1,3}\d+ ?(?:off|no|nr|pcs)?|(?:in )?stk|i/s",
+    rf"(?:got |have |hold |holding )?\d+ ?(?:off |no |pcs )?(?:left |now )?(?:in |at )?(?:the |our )?{_PLACE}(?: now| today| left)?",
+    rf"{_PLACE} stock:? \d+|(?:got|have|holding) (?:\d+|some|them|these|it|plenty)",
+    r"(?:low|limited|last few|only a few|very few)(?: left)?(?: in)?(?: stock)?|last ones?",
+    r"not (?:normally |usually |always )?(?:kept|stocked|held)(?: in stock)?|made to order",
+    r"(?:full|whole|complete) (?:quantity|qty|amount|order)",
     rf"(?:\d+|all|now|plenty|ample|good|currently|always|usually|both|not|none|only \d+|{_NUMBER}) ?(?:off |no |nr |m |pcs )?(?:in|ex)[ -]?stock",
     r"(?:from|out of|off|on|held in|in|ex) ?-?(?:the )?(?:stock|shelf)",
     r"(?:non[ -]?)?stock(?:ed)?(?: item| line| goods)?|stocks? good|good stocks?|plenty",
@@ -24,23 +32,29 @@ _PHRASES = (
     rf"(?:from|at|in|ex|to)? ?(?:our |the |other |local )?{_PLACE}(?: stock)?",
     # when
     rf"{_NUMBER}(?: ?(?:-|–|to|or|/) ?{_NUMBER})? ?{_SPAN}",
-    r"(?:lead|delivery|del)\.?(?: ?time)?",
+    r"(?:lead|delivery|del)\.?(?:[ -]?time)?",
     r"(?:special |back |on |to |by )?order(?:ed)?(?: in| item| only)?|bought in|brought in",
     rf"(?:next|this|same|following|every) (?:day|week|month|morning|{_WEEKDAY})",
+    r"needs? ordering|comes? in|if ordered|before (?:\d{1,2}(?: ?am| ?pm)?|noon)|by (?:\d{1,2} ?(?:am|pm)|noon)|same day",
     r"today|tomorrow|tmrw|overnight|immediate(?:ly)?|asap|morning|afternoon|\d{1,2} ?(?:am|pm)|am|pm|mid",
     rf"(?:by |at )?(?:the )?(?:end|middle|start) of (?:the )?(?:day|week|month|year|{_MONTH})",
     rf"(?:{_WEEKDAY}|{_DAY}|{_MONTH}{_YEAR})",
-    r"due(?: in| on)?|expected|arriving|arrives?|ready|back in|eta|collect(?:ion)?|deliver(?:y|ed)|direct|the rest|rest|balance",
+    r"due(?: in| on)?|expected|arriving|arrives?|ready|back in|eta|collect(?:ion)?|deliver(?:y|ed)|w/c|week commencing|any ?time|direct|the rest|rest|balance",
     # validity
     r"(?:prices? )?(?:valid|held|hold|holds|good|firm|fixed|guaranteed|stands?|expires?)(?: until| till| for| to)?",
+    r"quot(?:e|ation|ed)(?: is| price)?|offer ends?(?: on)?|(?:contract|account|usual) (?:price|terms)|usual terms",
     r"while stocks? lasts?|(?:on |special |this week'?s )?(?:special )?offer(?: price)?|promo(?:tion)?(?:al)?(?: price)?|sale price",
+    r"subject to (?:the )?(?:manufacturer'?s?|supplier'?s?)? ?price (?:increase|change|rise|review)s?",
     r"subject to (?:availability|stock|change|being unsold|prior sale)|e ?& ?o ?e|e\.o\.e|errors and omissions excepted",
     # manners and plain yes
-    r"(?:many |with )?thank(?:s|you)?(?: you)?|cheers|ta|(?:kind |best )?regards|hi|hello|please|pls|hope this helps|no problem|np",
+    r"(?:many |with )?thank(?:s|you)?(?: you)?(?: for (?:the|your) (?:enquiry|inquiry|order|list|call|business))?|cheers|ta|(?:kind |best )?regards|hi|hello|please|pls|hope this helps|no problem|np",
     r"as (?:requested|asked|discussed|quoted|listed|specified|described|agreed|ordered|above|usual|your list)",
+    r"(?:as|to) (?:your |the )?(?:drawing|spec(?:ification)?|list)",
     r"(?:as )?per (?:your |the )?(?:list|spec(?:ification)?|enquiry|inquiry|request|quote|email|order|above)",
+    r"can (?:do|supply)|sorted|no probs?",
     r"ok|okay|yes|yep|y|fine|confirmed|correct|checked|✓|✔",
-    r"(?:our |your |a )?(?:very )?(?:best|special|trade|nett?|net|lowest|keen) price|nett?|best",
+    r"(?:our |your |a )?(?:very )?(?:best|special|trade|nett?|net|lowest|keen) price|nett?(?: trade)?|trade nett?|(?:the )?best (?:price )?(?:i|we) can do|best",
+    r"can ?(?:no|')t be returned",
     # returns, papers, weight, their number for it
     r"(?:non|not|no)[ -]?return(?:able|s)?",
     r"(?:to )?bs(?: ?en)? ?\d{3,5}(?:-\d+)?|ce marked|ukca(?: marked)?",
@@ -50,7 +64,7 @@ _PHRASES = (
 )
 _HARMLESS = re.compile(rf"(?<![\w.£€$-])(?:{'|'.join(_PHRASES)})(?![\w£€$%]|[.,-]\d)", re.I)
 _FILLERS = re.compile(
-    r"a|all|and|are|as|at|approx|around|about|be|by|can|for|from|in|is|it|its|item|items|now|of|on|or|our|ours|price|prices|so|soon|that|the|then|these|this|to|us|we|will|with|you|your|have|has"
+    r"a|all|and|are|as|at|approx|around|about|be|by|can|for|from|in|is|it|its|item|items|now|of|on|or|our|ours|price|prices|so|soon|that|the|then|these|this|to|us|we|will|with|you|your|have|has|usually|normally|generally|typically|currently|specially|especially"
 )
 _NEVER = re.compile(r"(?:not|no|none|never|without|but)\b", re.I)
 LETTERS = 3

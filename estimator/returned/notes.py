@@ -32,7 +32,7 @@ _PACKS = (
 )  # fmt: skip
 _CUT = re.compile(r"cut(?: to (?:length|order))?|cut lengths?", re.I | re.A)
 _COUNTED = re.compile(
-    r"(?:qty:? ?)?(?P<n>\d+(?:\.\d+)?) ?(?:x|off|no|nr|pcs?|m|kg)?(?: in total| total| in all)?", re.I
+    r"(?:qty:? ?)?(?:x ?)?(?P<n>\d+(?:\.\d+)?) ?(?:x|off|no|nr|pcs?|m|kg)?(?: in total| total| in all)?", re.I
 )
 _NUMBERS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _STOCK = re.compile(
@@ -129,14 +129,20 @@ def _meaning(per: Per) -> tuple[str, Decimal | None, str]:
 
 
 def _pieces(text: str) -> list[str]:
-    return [piece for of in re.split(r"[;\n]|, |\. ", text) if (piece := of.strip(" .,;:"))]
+    return [
+        piece
+        for of in re.split(
+            r"[;\n]|, |(?<!\bno)(?<!\bapprox)(?<!\binc)(?<!\bincl)(?<!\bex)(?<!\bexc)(?<!\bexcl)\. ", text, flags=re.I
+        )
+        if (piece := of.strip(" .,;:"))
+    ]
 
 
 def _piece(piece: str, line: AskedLine | None, another: bool) -> _Piece:
     """One piece: as it stands, then without harmless words in it."""
     if "?" in piece:
         return _Piece(doubt=piece)
-    said = re.sub(r"^prices?( is| are)? ", "", piece, flags=re.I)
+    said = re.sub(r"^(all )?(prices?( is| are)?|priced|sold|all) ", "", piece, flags=re.I)
     found = _known(said, line, another)
     if found is not None:
         return found

@@ -31,7 +31,7 @@ PACKS = (
     r"packs?|pks?|pkts?|packets?|drums?|coils?|box(?:es)?|bxs?|bags?|rolls?|reels?|lengths?|lgths?|tubs?|tubes?|"
     r"sheets?|bundles?|cartons?|ctns?"
 )
-COMMON = ("1", "10", "12", "20", "25", "50", "100", "144", "200", "250", "500", "1000")
+COMMON = ("1", "5", "10", "12", "20", "25", "50", "100", "144", "200", "250", "500", "1000")
 """Numbers that stand after a stroke for so many pieces; any other might be a second price."""
 _LEAD = r"(?:per|/|@|for|a|p/)"
 _N = r"(?P<n>\d+(?:\.\d+)?)"

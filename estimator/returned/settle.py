@@ -124,7 +124,7 @@ def _settled(asked: Ask, each: Fraction, written: Decimal, per: Per | None) -> S
     if price is None:
         return Unfit(f"{coins(written)} does not come to whole pennies for one {pack_said(asked)}", ONE_PACK)
     told = ""
-    if per is not None and per.kind in ("measure", "piece", "units") and asked.pack != 1:
+    if per is not None and per.kind in ("measure", "piece", "units") and (per.units or 1) != asked.pack:
         told = f"{coins(written)} {per.said} is {coins(price)} for one {pack_said(asked)}"
     return Settled(asked.pack, asked.packs, price, told)
 

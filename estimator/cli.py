@@ -177,7 +177,8 @@ def prices(
         list[str] | None, typer.Option("--price", metavar="PART@PACK=PRICE", help="One price, as te-2.5@100=48.00.")
     ] = None,
     accept: Annotated[
-        list[str] | None, typer.Option("--accept", metavar="LINE", help="A line whose surprising price is right.")
+        list[str] | None,
+        typer.Option("--accept", metavar="LINE", help="A line whose price or note is right: 7, or 3,7-9."),
     ] = None,
     write_them: Annotated[
         bool, typer.Option("--write", help="Add the new prices to prices.csv beside the job.")

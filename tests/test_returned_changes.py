@@ -41,12 +41,12 @@ def rows(outcome: Outcome, name: str = PRICES) -> list[dict[str, str]]:
 def test_every_price_is_held_against_the_one_that_the_order_rests_on() -> None:
     [reckoned] = ran(filled(LIST_B, PRICES_B)).lists
 
-    # hand: drum 27.10 - 26.50 = 0.60; armoured (5.00 - 4.85) x 34 = 5.10; labels (0.035 - 0.032) x 37 = 0.111; duct
+    # hand: drum 27.10 - 26.50 = 0.60; armoured 34 x 4.85 = 164.90 and 34 x 5.00 = 170.00, 5.10 more; labels (0.035 - 0.032) x 37 = 0.111; duct
     # (11.40 - 11.05) x 3 = 1.05.
     assert [
         (1, D("26.50"), D("27.1"), D("0.60")),
         (2, D("48.00"), D(49), D("1.00")),
-        (3, D("4.85"), D(5), D("5.10")),
+        (3, D("164.90"), D(170), D("5.10")),
         (4, D("0.032"), D("0.035"), D("0.11")),
         (5, D("68.15"), D(70), D("1.85")),
         (6, D("21.40"), D("22.5"), D("1.10")),
@@ -69,7 +69,7 @@ def test_every_price_is_held_against_the_one_that_the_order_rests_on() -> None:
 def test_a_length_that_is_no_whole_pennies_a_metre_is_held_against_the_metres() -> None:
     [reckoned] = ran(filled(LIST_B, {3: "171.00"})).lists
 
-    # hand: 171 / 34 = 5.0294... ; 34 x 4.85 = 164.90.
+    # hand: 171 / 34 = 5.02941..., to four places 5.0294; 34 x 4.85 = 164.90.
     assert [
         Change(
             3,
@@ -83,6 +83,8 @@ def test_a_length_that_is_no_whole_pennies_a_metre_is_held_against_the_metres() 
             D(171),
             "ex",
             D("6.10"),
+            D("4.85"),
+            D("5.0294"),
         )
     ] == list(reckoned.changes)
 
@@ -122,7 +124,7 @@ def test_options_that_cannot_be_read_are_told() -> None:
 
     assert [
         '--vat: "net" says neither ex nor inc; write ex or inc',
-        '--accept: "x y" is no line number; write the number of the line, as in --accept 7',
+        '--accept: "x y" is no line number; write the number of the line, as in --accept 7, or --accept 3,7-9',
     ] == messages(outcome)[:2]
     assert (
         f'{FILE}: --priced-on: "2/11/2026" may be read in two ways; write it year first, as in 2026-11-02'
@@ -171,7 +173,7 @@ def test_a_new_merchant_gets_rows_in_both_files_and_the_make_letter_of_the_line(
         b"merchant,delivery,free_over,minimum,currency,vat,vat_rate\nB,0,,,GBP,ex,20 %\nNorth Yard,0.00,,,GBP,ex,20 %\n"
     ) == outcome.files[MERCHANTS]
     assert [
-        "switchgear of one make (line 5, line 6): North Yard has not said which make, so its name stands for it and these "
+        "switchgear of one make (lines 5, 6): North Yard has not said which make, so its name stands for it and these "
         "prices go together alone; ask, and write the make under match in prices.csv",
         "what North Yard charges for delivery is not known and counts as nothing: write it into merchants.csv",
         "the job does not buy from North Yard: add the name to merchants under [buying] in the job",
@@ -236,8 +238,13 @@ def test_what_keeping_needs_is_asked() -> None:
         f'NAME={FILE}, or give --merchant "NAME"'
     ] == messages(ran(blank, write=True))
     assert [f"{FILE}: no line has a price; there is nothing to keep: leave out --write"] == messages(
-        ran(filled(LIST_B, {}), write=True)
+        ran(filled(LIST_B, {5: "n/a"}), write=True)
     )
+    unfilled = messages(ran(filled(LIST_B, {}), write=True))
+    assert [
+        f"{FILE}: no line has a price, or any other answer; give the list that came back, not the one that went out; if the prices "
+        'stand in a column of another name, call it "Price of one pack"'
+    ] == unfilled
     assert {} == ran(filled(LIST_B, {5: "1,5"}), write=True).files
 
 

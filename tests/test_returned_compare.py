@@ -45,6 +45,24 @@ def returned(name: str, data: bytes) -> Returned:
     return of
 
 
+def test_a_held_line_has_no_bid_until_it_is_accepted_for_that_merchant() -> None:
+    socket = next(line for line in asked_lists(worked())[0].lines if line.part == "socket-2g-dp")
+    lists = [
+        Given("north.txt", prices({"socket-2g-dp": "8.00; metal clad"}), "North Yard"),
+        Given("south.txt", prices({"socket-2g-dp": "9.00"}), "South Yard"),
+    ]
+
+    def bids(*accept: str) -> list[tuple[str, bool]]:
+        outcome = run(worked(), lists, Options(Wishes(of="any", priced_on="2026-11-02"), (), accept), {})
+        assert outcome.comparison is not None
+        line = next(line for line in outcome.comparison.lines if line.number == socket.number)
+        return [(bid.status, bid.money is not None) for bid in line.bids]
+
+    assert [("held", False), ("priced", True)] == bids()
+    assert [("held", False), ("priced", True)] == bids(f"South Yard={socket.number}")
+    assert [("priced", True), ("priced", True)] == bids(f"north yard={socket.number}")
+
+
 def test_with_prices_adds_rows_and_merchants_and_replaces_none_of_others() -> None:
     before = worked().catalogue
     after = with_prices(before, [returned("North", prices())])

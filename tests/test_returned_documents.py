@@ -23,6 +23,7 @@ North Yard: north.xlsx
 Line  What                                Pack               Packs      Before         Now  Difference
    1  cable-te-2.5                        drum of 50 m           1       26.50    27.10 ex      +£0.60
    3  SWA XLPE/PVC, "3 core" 10 mm2       cut, 34 m              1      164.90   171.00 ex      +£6.10
+                                            a metre                       4.85      5.0294
    6  rcbo-b20                            each                   1       21.40    22.50 ex      +£1.10
 
 1 line as before.

@@ -10,11 +10,13 @@ from hypothesis import strategies as st
 from estimator.problems import Place
 from estimator.returned.answers import bare
 from estimator.returned.asked import AskedLine, AskedList
-from estimator.returned.figures import Figure, Per, Unfit, basis_words, figure, per_words
+from estimator.returned.asked_pack import Offer, Settled
+from estimator.returned.figures import Figure, Unfit, figure
 from estimator.returned.lengths import by_length
 from estimator.returned.model import Answer
 from estimator.returned.notes import read_note, without_ours
-from estimator.returned.settle import Offer, Settled, settle
+from estimator.returned.pers import Per, basis_words, per_words
+from estimator.returned.settle import settle
 
 D = Decimal
 LINE = AskedLine(7, "clip", "clip", "clip", "", "", D(65), "nr", "pack of 100", D(100), 1, False, "", "", 0)

@@ -80,7 +80,7 @@ def test_a_size_that_is_a_lie_gives_nothing_away() -> None:
             packed({"a.txt": b"a"}),
         ),
         (
-            f"{FILE}: this is a document of another kind, and no .xlsx workbook; save the list as .xlsx or .csv, and give that file",
+            f"{FILE}: this is a spreadsheet of the kind .ods, and no .xlsx workbook; save the list as .xlsx or .csv, and give that file",
             packed({"mimetype": b"application/vnd.oasis.opendocument.spreadsheet", "content.xml": b"<a/>"}),
         ),
     ],
@@ -153,7 +153,9 @@ def test_a_formula_that_looks_into_another_workbook_gives_its_stored_value() -> 
 
     assert [] == messages(returned)
     assert 22.5 == of(returned, 6).price
-    assert "a formula; the value stored beside it, 22.5, is taken" in [told.text for told in returned.told]
+    assert "a formula; the figure saved with it, 22.5, is taken. If it is not right, type the price over it" in [
+        told.text for told in returned.told
+    ]
 
 
 def test_a_workbook_of_very_many_cells_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -112,7 +112,12 @@ def filled(
 
 def read(data: bytes, file: str = FILE, **wishes: str) -> Returned:
     """The list as it is read for the greenhouse."""
-    return read_returned(rich(), Given(file, data), Wishes(**wishes))
+    return read_returned(rich(), Given(file, data), wished(wishes))
+
+
+def wished(of: Mapping[str, str]) -> Wishes:
+    """The wishes by name."""
+    return Wishes(of.get("merchant", ""), of.get("of", ""), of.get("vat", ""), of.get("priced_on", ""))
 
 
 def of(returned: Returned, line: int) -> Answer:
@@ -261,7 +266,9 @@ def test_columns_may_be_moved_and_renamed_and_rows_turned_round() -> None:
     assert [(one.number, one.part, one.pack, one.price) for one in plainly.lines] == [
         (one.number, one.part, one.pack, one.price) for one in moved.lines
     ]
-    assert "no line of the list, not taken: Carriage 12.00" in {told.text for told in moved.told}
+    assert (
+        "no line of the list, not taken: Carriage 12.00; what they charge for delivery goes into merchants.csv, under delivery"
+    ) in {told.text for told in moved.told}
 
 
 def test_a_line_that_was_taken_off_is_told() -> None:
@@ -469,7 +476,8 @@ def test_a_formula_without_a_stored_value_is_refused() -> None:
     returned = read(filled(LIST_B, {**PRICES_B, 5: "=60+10"}))
 
     assert [
-        f"{cell(5, 'Price of one pack')}: line 5: a formula without a stored value (=60+10); write the price as a plain number, or n/a"
+        f"{cell(5, 'Price of one pack')}: line 5: a formula (=60+10) whose result was not saved; type the price, or save the list in a "
+        "spreadsheet program and give it again"
     ] == messages(returned)
 
 
@@ -479,9 +487,14 @@ def test_both_columns_that_may_hold_the_price_are_asked() -> None:
             sheet.cell(head_row(sheet), 16).value = "Net price"
         put(5, "Net price", 66)(book)
 
-    assert [
-        f'{cell(5, "Price of one pack")}: line 5: both "Price of one pack" and "Net price" may be the price; leave one of them'
-    ] == messages(read(filled(LIST_B, PRICES_B, two)))
+    [found] = messages(read(filled(LIST_B, PRICES_B, two)))
+    row = "".join(mark for mark in cell(5, "Line").rpartition("!")[2] if mark.isdigit())
+    top = head_row(openpyxl.load_workbook(BytesIO(files()[LIST_B])).worksheets[0])
+    assert int(row) > top
+    assert (
+        f'{FILE}:Electrical!A{top}: both "Price of one pack" (L{top}) and "Net price" (P{top}) may be the price; leave the one that '
+        "counts, and delete the other column"
+    ) == found
 
 
 def test_a_list_for_any_merchant_is_known_by_its_lines() -> None:
@@ -547,8 +560,8 @@ def test_a_list_filled_in_a_spreadsheet_program_is_read_with_its_formulas(tmp_pa
     assert [] == messages(returned)
     assert [D("27.1"), D(49), D(5), D("0.035"), D(70), D("22.5"), D("11.4")] == [one.price for one in returned.lines]
     told = [one.text for one in returned.told]
-    assert "a formula; the value stored beside it, 70, is taken" in told
-    assert "a formula, as are 5 more below it; the values stored beside them are taken" in told
+    assert "a formula; the figure saved with it, 70, is taken. If it is not right, type the price over it" in told
+    assert any(text.startswith("formulas; the figures saved with them are taken: 27.1 in ") for text in told)
 
 
 @pytest.mark.office

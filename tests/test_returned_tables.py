@@ -9,9 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.returned.model import Returned
-from estimator.returned.read import Given, Wishes, read_returned
+from estimator.returned.read import Given, read_returned
 from estimator.returned.typed import typed_answers
-from tests.test_returned_lists import PRICES_B, D, files, messages, of, rich
+from tests.test_returned_lists import PRICES_B, D, files, messages, of, rich, wished
 
 FILE = "north.csv"
 
@@ -34,7 +34,7 @@ def text(of_rows: list[list[str]], mark: str = ",", ending: str = "\r\n") -> str
 
 
 def read(data: bytes, file: str = FILE, **wishes: str) -> Returned:
-    return read_returned(rich(), Given(file, data), Wishes(**wishes))
+    return read_returned(rich(), Given(file, data), wished(wishes))
 
 
 @pytest.mark.parametrize("ending", ["\r\n", "\n", "\r"])
@@ -48,7 +48,8 @@ def test_a_table_is_read_in_every_usual_writing(writing: str, mark: str, ending:
     assert [D(str(PRICES_B[line])) for line in (1, 2, 4, 5, 6, 7)] == [
         of(returned, line).price for line in (1, 2, 4, 5, 6, 7)
     ]
-    assert "café, 2 days" == of(returned, 6).said
+    # What nobody can know the meaning of is held, and quoted.
+    assert ("held", "café") == (of(returned, 6).status, of(returned, 6).said)
     assert (writing == "cp1252") == any("Windows-1252" in told.text for told in returned.told)
 
 
@@ -119,7 +120,9 @@ def test_rows_that_are_no_lines_are_told() -> None:
     ]
     told = [one.text for one in read(text(extra).encode()).told]
 
-    assert "no line of the list, not taken: Carriage 15.00" in told
+    assert (
+        "no line of the list, not taken: Carriage 15.00; what they charge for delivery goes into merchants.csv, under delivery"
+    ) in told
     assert "no line of the list, not taken: We close at noon on Saturday" in told
 
 
@@ -155,15 +158,18 @@ def test_a_typed_line_may_have_a_note() -> None:
 
 
 def test_typed_lines_that_cannot_be_read_are_told_at_once() -> None:
-    found = messages(read(b"hello\n99 3\n2 1,5\n2 3\n2 4\n", "call.txt", merchant="B", vat="ex"))
+    returned = read(b"hello\n99 3\n2 1,5\n2 3\n2 4\n", "call.txt", merchant="B", vat="ex")
+    found = messages(returned)
 
     assert [
-        'call.txt:1: "hello" has no line number; write the number of the line and its price, as in "7 41.50", or "12 n/a"',
-        'call.txt:2: line 99: your list has no such line; its last is 7; write the number of the line and its price, as in "7 41.50", or "12 n/a"',
+        'call.txt:2: line 99: your list has no such line; its last is 7 (it reads "3"); write the number of the line and its price, as in "7 41.50", or "12 n/a"',
         'call.txt:3: line 2: "1,5" may be read in two ways; write a decimal point, as in 1.5',
         "call.txt:4: line 2: stands at call.txt:3 already; leave one of them",
         "call.txt:5: line 2: stands at call.txt:3 already; leave one of them",
     ] == found
+    assert ['call.txt:1: 1 line has no line number and no price, passed over: "hello"'] == [
+        str(of) for of in returned.told
+    ]
 
 
 def test_numbers_alone_need_to_know_whose_list_they_are_of() -> None:
@@ -171,9 +177,10 @@ def test_numbers_alone_need_to_know_whose_list_they_are_of() -> None:
         "call.txt: line numbers alone do not tell whose list this is; you have: A, B, to-be-priced; say which with --list NAME"
     ] == messages(read(b"2 49.00\n", "call.txt", vat="ex"))
     assert "A" == read(b"2 8.20\n", "call.txt", vat="inc", of="A").answers
-    assert ['call.txt: --list: you have no list for "Northern"; known: A, B, to-be-priced'] == messages(
-        read(b"2 8.20\n", "call.txt", of="Northern")
-    )
+    assert [
+        'call.txt: --list: you have no list "Northern"; you have: A, B, to-be-priced, '
+        "to-be-priced-electrical, to-be-priced-ground, to-be-priced-timber"
+    ] == messages(read(b"2 8.20\n", "call.txt", of="Northern"))
 
 
 @given(st.text(max_size=200))

@@ -3,6 +3,8 @@
 import os
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -30,6 +32,8 @@ def prices(job: Path, arguments: Sequence[str], options: "Options", as_json: boo
         raise stop(BAD_INPUT, "name the list that came back, - for pasted lines, or --price te-2.5@100=48.00")
     worked = worked_out(job).estimate
     folder = job if job.is_dir() else job.parent
+    # The one place that looks at the calendar: a day of prices that is still to come is told.
+    options = replace(options, wishes=replace(options.wishes, today=date.today()))
     given = [_given(argument) for argument in arguments]
     issued = _handed_out(out_folder(job, None), [one.file for one in given])
     outcome = run(worked, given, options, _beside(folder), issued)

@@ -1,23 +1,29 @@
 """Returned lists as text for a terminal: what came of them goes in, text comes out; nothing is worked out here."""
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Callable, Sequence
 from decimal import Decimal
 from textwrap import fill
 
+from estimator.documents.list_words import lines_words
 from estimator.documents.words import BASIS_TITLES, merchant_words, money, symbol
 from estimator.returned.model import Answer, Change, Comparison, Outcome, Reckoned, Way
 
 WIDTH = 100
+MANY = 5
+"""Of more lines that say the same, only the numbers are told."""
 WORDS, PACK = 34, 18
 STATUS_WORDS = {
+    "held": "held: see above",
     "not-sold": "they do not sell it",
     "on-asking": "price on asking",
     "another": "something else is offered; not taken as a price",
-    "no-price": "no answer",
+    "no-price": "no price",
     "unreadable": "cannot be read: see the problems",
     "not-on-it": "not on the list that came back",
 }
 SHORT_STATUS = {
+    "held": "held",
     "not-sold": "not sold",
     "on-asking": "on asking",
     "another": "other",
@@ -27,15 +33,19 @@ SHORT_STATUS = {
 }
 
 
+HELD = "Held: what they write may change the goods or the price, so these prices do not count yet"
+
+
 def as_text(outcome: Outcome) -> str:
     """Every list with what it changes and what has no price, then lists beside each other, then what follows."""
-    blocks = [block for of in outcome.lists for block in _list_blocks(of, outcome.currency)]
+    read = [of for of in outcome.lists if of.returned.lines]  # of the others only what is wrong is worth a word
+    blocks = [block for of in read for block in _list_blocks(of, outcome.currency)]
     if outcome.comparison is not None:
         blocks += _comparison_blocks(outcome.comparison, outcome.currency)
     told = [*(one for of in outcome.lists for one in of.returned.told), *outcome.told]
     if told:
         blocks.append("\n".join(["To know", *(_bullet(str(one)) for one in told)]))
-    return "\n\n".join(blocks) + "\n"
+    return "\n\n".join(blocks) + "\n" if blocks else ""
 
 
 def _list_blocks(of: Reckoned, currency: str) -> list[str]:
@@ -43,8 +53,6 @@ def _list_blocks(of: Reckoned, currency: str) -> list[str]:
     head = [f"{_merchant(of)}: {returned.file}"]
     head += [f"  {line}" for line in _head(of)]
     blocks = ["\n".join(head)]
-    if not returned.lines:
-        return blocks
     changed = [change for change in of.changes if change.difference or change.before is None or not change.packs]
     if changed:
         blocks.append(
@@ -62,14 +70,13 @@ def _list_blocks(of: Reckoned, currency: str) -> list[str]:
         blocks.append(_sums(of, currency))
     noted = [answer for answer in returned.lines if answer.status == "priced" and answer.said]
     if noted:
-        blocks.append(
-            "\n".join(
-                ["What they say", *(_bullet(f"{answer.number} {answer.words}: {answer.said}") for answer in noted)]
-            )
-        )
-    unpriced = [answer for answer in returned.lines if answer.status != "priced"]
+        blocks.append("\n".join(["What they say", *_together(noted, _said)]))
+    held = [answer for answer in returned.lines if answer.status == "held"]
+    if held:
+        blocks.append("\n".join([HELD, *_all_held(held)]))
+    unpriced = [answer for answer in returned.lines if answer.status not in ("priced", "held")]
     if unpriced:
-        blocks.append("\n".join(["Not priced", *(_bullet(_unpriced(answer)) for answer in unpriced)]))
+        blocks.append("\n".join(["Not priced", *_together(unpriced, _unpriced)]))
     return blocks
 
 
@@ -110,7 +117,12 @@ def _change(of: Change, currency: str) -> str:
     difference = "" if of.difference is None else _signed(of.difference, currency)
     number_words = str(of.number) if of.number else ""
     now = f"{coins(of.after)} {of.basis}"
-    return _columns(number_words, of.words, of.pack_words, str(of.packs) if of.packs else "", before, now, difference)
+    packs = str(of.packs) if of.packs else ""
+    row = _columns(number_words, of.words, of.pack_words, packs, before, now, difference)
+    if of.metre_after is None:
+        return row
+    metre = "" if of.metre_before is None else coins(of.metre_before)
+    return f"{row}\n{_columns('', '', '  a metre', '', metre, coins(of.metre_after), '')}"
 
 
 def coins(value: Decimal) -> str:
@@ -135,9 +147,48 @@ def _sums(of: Reckoned, currency: str) -> str:
     return "\n".join([f"The {_lines(sums.lines)} with a price before and now", *said])
 
 
-def _unpriced(of: Answer) -> str:
+def _said(of: Answer) -> tuple[str, str]:
+    return f"{of.number or of.part} {of.words}", of.said
+
+
+def _unpriced(of: Answer) -> tuple[str, str]:
     said = f": {of.said}" if of.said else ""
-    return f"{of.number or of.part} {of.words}, {of.pack_words}: {STATUS_WORDS[of.status]}{said}"
+    return f"{of.number or of.part} {of.words}, {of.pack_words}", f"{STATUS_WORDS[of.status]}{said}"
+
+
+def _together(answers: Sequence[Answer], words: Callable[[Answer], tuple[str, str]]) -> list[str]:
+    """A line for each answer; where many say the same, one for all of them."""
+    counts = Counter(words(answer)[1] for answer in answers)
+    rows = []
+    for answer in answers:
+        what, said = words(answer)
+        if counts[said] <= MANY:
+            rows.append(_bullet(f"{what}: {said}"))
+        elif said not in {words(of)[1] for of in answers[: answers.index(answer)]}:
+            numbers = lines_words(of.number for of in answers if words(of)[1] == said)
+            rows.append(_bullet(f"{numbers}: {said}"))
+    return rows
+
+
+def _all_held(held: Sequence[Answer]) -> list[str]:
+    """Lines that are held, those with the same words together."""
+    rows = []
+    for said in dict.fromkeys(of.said for of in held):
+        same = [of for of in held if of.said == said]
+        numbers = lines_words(of.number for of in same)
+        what = [f"{numbers}"] if len(same) > MANY else [_held(of) for of in same]
+        accept = numbers.split(" ", 1)[1].replace(" to ", "-").replace(" ", "")
+        rows.append(
+            _bullet(
+                f'{"; ".join(what)}: they write "{said}". If that is what you want, add --accept {accept}; else ask them.'
+            )
+        )
+    return rows
+
+
+def _held(of: Answer) -> str:
+    price = "" if of.price is None else f"{coins(of.price)} {of.basis or ''}".strip()
+    return f"{of.number} {of.words}, {of.pack_words}, {price}"
 
 
 def _bullet(text: str) -> str:

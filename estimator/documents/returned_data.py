@@ -76,6 +76,8 @@ def _change_data(of: Change) -> dict[str, Any]:
         "after": coins(of.after).replace(",", ""),
         "basis": of.basis,
         "difference": _money(of.difference),
+        "metre_before": None if of.metre_before is None else coins(of.metre_before).replace(",", ""),
+        "metre_after": None if of.metre_after is None else coins(of.metre_after).replace(",", ""),
     }
 
 

@@ -1,50 +1,27 @@
 """What one row answers: a row and the line of ours that it belongs to go in, an answer, problems and what is told come out."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from estimator.catalogue.model import Basis
 from estimator.documents.list_words import pack_words
 from estimator.problems import Place, Problem
 from estimator.returned.asked import AskedLine
-from estimator.returned.cells import Cell, Odd, shown
-from estimator.returned.figures import Figure, Per, Unfit, figure
+from estimator.returned.asked_pack import Offer, Settled
+from estimator.returned.cells import as_text, shown
+from estimator.returned.figures import Figure, Unfit
 from estimator.returned.match import Found, other_trade_name
 from estimator.returned.model import Answer, Status, Told
-from estimator.returned.notes import Note, note_of
-from estimator.returned.settle import Offer, Settled, settle
-
-CODE_LETTERS = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789 ./-_+")
-
-
-@dataclass(frozen=True, slots=True)
-class Terms:
-    """What holds for a whole list: the currency, the basis of each sheet by name, and VAT rates by part."""
-
-    currency: str
-    basis: dict[str, Basis | None]
-    vat_rates: dict[str, Decimal]
-
-
-@dataclass(frozen=True, slots=True)
-class Said:
-    """What the merchant wrote to one line: figures with the cells that they stand in, what they are for, and the note."""
-
-    unit: Figure | None
-    total: Figure | None
-    unit_place: Place
-    total_place: Place
-    heading: Per | None
-    note: Note
-    stock: str
-    code: str
-    place: Place
-    basis: Basis | None
+from estimator.returned.notes import stock_doubt
+from estimator.returned.pers import Per
+from estimator.returned.row_cells import read_cells
+from estimator.returned.said import Said, Terms, problem_of
+from estimator.returned.settle import settle
 
 
 def answer_row(found: Found, line: AskedLine, terms: Terms) -> tuple[Answer, list[Problem], list[Told]]:
     """The answer of a row that is our line as it stands."""
-    read = _read_cells(found, line, terms)
+    read = read_cells(found, line, terms)
     if isinstance(read, list):
         return bare(line, "unreadable", found.row.place), read, []
     said, told = read
@@ -56,46 +33,6 @@ def answer_row(found: Found, line: AskedLine, terms: Terms) -> tuple[Answer, lis
     return answer, problems, [*told, *more]
 
 
-def _read_cells(found: Found, line: AskedLine, terms: Terms) -> tuple[Said, list[Told]] | list[Problem]:
-    sheet, row, wrong, figures = found.sheet, found.row, [], {}
-    for holds in ("price", "total"):
-        filled = [row.cells[of.column] for of in sheet.of(holds) if of.column in row.cells]
-        if len(filled) > 1:
-            names = " and ".join(shown(sheet.heading_of(cell)) for cell in filled)
-            wrong.append(_problem(filled[0].place, line, Unfit(f"both {names} may be the price", "leave one of them")))
-        elif filled:
-            taken = figure(filled[0].value, terms.currency)
-            if isinstance(taken, Unfit):
-                wrong.append(_problem(filled[0].place, line, taken))
-            else:
-                figures[holds] = (taken, filled[0])
-    if wrong:
-        return wrong
-    unit, total = figures.get("price"), figures.get("total")
-    heading = next((of.per for of in sheet.of("price") if unit is not None and of.column == unit[1].column), None)
-    stock, code = sheet.cell(row, "stock"), sheet.cell(row, "code")
-    said = Said(
-        unit[0] if unit else None,
-        total[0] if total else None,
-        unit[1].place if unit else row.place,
-        total[1].place if total else row.place,
-        heading,
-        note_of(sheet, row, line),
-        stock.text if stock is not None else "",
-        _code(code, line),
-        row.place,
-        terms.basis.get(sheet.sheet.name),
-    )
-    return said, []
-
-
-def _code(cell: Cell | None, line: AskedLine) -> str:
-    """Their own code, where it is one; text that a spreadsheet could run is none."""
-    text = cell.text if cell is not None and not isinstance(cell.value, Odd) else ""
-    good = text and len(text) <= 40 and set(text) <= CODE_LETTERS and text[0].isalnum()
-    return text if good and text != line.code else ""
-
-
 def answer_said(said: Said, line: AskedLine, terms: Terms) -> tuple[Answer, list[Problem], list[Told]]:
     """The answer in figures, or in words, to one line."""
     figures = [of for of in (said.unit, said.total) if of is not None]
@@ -105,7 +42,7 @@ def answer_said(said: Said, line: AskedLine, terms: Terms) -> tuple[Answer, list
         return replace(bare(line, "another", said.place), said=_all_said(said)), [], []
     if priced and worded:
         both = Unfit(f"{shown(worded[0].said)} and {shown(priced[0].said)} stand side by side", "leave one of them")
-        return bare(line, "unreadable", said.place), [_problem(said.unit_place, line, both)], []
+        return bare(line, "unreadable", said.place), [problem_of(said.unit_place, line, both)], []
     if not priced:
         return _in_words(said, line, worded), [], []
     return _priced(said, line, terms)
@@ -131,30 +68,58 @@ def _priced(said: Said, line: AskedLine, terms: Terms) -> tuple[Answer, list[Pro
         return replace(bare(line, "another", place), said=_all_said(said)), [], []
     per = _per(said)
     if isinstance(per, Unfit):
-        return unread, [_problem(place, line, per)], []
+        return unread, [problem_of(place, line, per)], []
     basis = _basis(said)
     if isinstance(basis, Unfit):
-        return unread, [_problem(place, line, basis)], []
-    settled = settle(line, _money(said.unit), _money(said.total), per, said.note.offer, terms.vat_rates[line.part])
+        return unread, [problem_of(place, line, basis)], []
+    shorter = _shorter(said.note.offer, line)
+    if shorter and per is not None and per.kind in ("each", "pack", "piece"):
+        size, length = as_text(said.note.offer.pack or Decimal(0)), as_text(line.pack or Decimal(0))
+        unclear = Unfit(
+            f"{shown(per.said)} beside {shown(said.note.text)}: is the price for {size} m, or for all {length} m?",
+            'write the price of all of it, or "per metre" beside the price',
+        )
+        return unread, [problem_of(place, line, unclear)], []
+    # Shorter lengths are no answer to one length: the price is that of what was asked for, and the line is held.
+    offer = Offer() if shorter else said.note.offer
+    settled = settle(line, _money(said.unit), _money(said.total), per, offer, terms.vat_rates[line.part])
     if isinstance(settled, Unfit):
-        return unread, [_problem(place, line, settled)], []
+        return unread, [problem_of(place, line, settled)], []
+    doubt = _doubt(said, line)
+    held = bool(doubt) and str(line.number) not in terms.accepted
+    if held and line.cut and line.pack is not None and settled.pack == 1:
+        # Nothing is kept of it yet, so it is told as it was asked for: one length.
+        settled = replace(settled, pack=line.pack, packs=line.packs, price=settled.price * line.pack, told="")
     answer = Answer(
         line.number,
         line.part,
         line.words,
         line.pack_words if settled.pack == line.pack or line.cut else pack_words(settled.pack, line.unit),
         line.quantity,
-        "priced",
+        "held" if held else "priced",
         settled.pack,
         settled.packs,
         settled.price,
         basis,
-        "; ".join(of for of in (said.note.text, said.stock) if of),
+        doubt if held else "; ".join(of for of in (said.note.text, said.stock) if of),
         said.code,
         line.match,
         place,
+        line.packs if line.cut else 0,
     )
     return answer, [], _told(said, line, settled, place)
+
+
+def _doubt(said: Said, line: AskedLine) -> str:
+    """What the merchant wrote beside a price that may change the goods, or the price; "" where all of it is understood."""
+    doubts = [said.note.doubt, stock_doubt(said.stock, line), said.other]
+    if said.note.answer is not None:
+        doubts.append(said.note.answer.said)
+    prices = [of.money for of in (said.unit, said.total) if of is not None and of.money is not None]
+    doubts += [of.said for of in said.note.figures if of.money not in prices]
+    if _shorter(said.note.offer, line):
+        doubts.append(said.note.text)
+    return "; ".join(dict.fromkeys(of for of in doubts if of))
 
 
 def _told(said: Said, line: AskedLine, settled: Settled, place: Place) -> list[Told]:
@@ -169,6 +134,11 @@ def _told(said: Said, line: AskedLine, settled: Settled, place: Place) -> list[T
     if said.unit is not None and said.unit.pence:
         notes.append(f"{shown(said.unit.said)} is read as pence")
     return [Told(place, f"line {line.number}: {note}") for note in notes]
+
+
+def _shorter(offer: Offer, line: AskedLine) -> bool:
+    """Whether lengths are offered that are shorter than the one that is to be cut."""
+    return line.cut and line.pack is not None and offer.pack is not None and offer.pack < line.pack
 
 
 def _other_pack(offer: Offer, line: AskedLine) -> bool:
@@ -188,7 +158,10 @@ def _per(said: Said) -> Per | Unfit | None:
         return Unfit(
             f"{shown(said.total.said)} under the line price", "write the price of all packs there, and nothing else"
         )
-    beside, noted = (said.unit.per if said.unit is not None else None), said.note.per
+    beside = said.unit.per if said.unit is not None else None
+    noted = said.note.per or next(
+        (of.per for of in said.note.figures if of.per and of.money == _unit_money(said)), None
+    )
     if (
         beside is not None
         and noted is not None
@@ -196,6 +169,10 @@ def _per(said: Said) -> Per | Unfit | None:
     ):
         return Unfit(f"{shown(beside.said)} beside the price, and {shown(noted.said)} in the note", "leave one of them")
     return beside or noted or said.heading
+
+
+def _unit_money(said: Said) -> Decimal | None:
+    return said.unit.money if said.unit is not None else None
 
 
 def _basis(said: Said) -> Basis | Unfit | None:
@@ -229,7 +206,3 @@ def bare(line: AskedLine, status: Status, place: Place) -> Answer:
         line.match,
         place,
     )
-
-
-def _problem(place: Place, line: AskedLine, unfit: Unfit) -> Problem:
-    return Problem(place, f"line {line.number}", unfit.found, unfit.write)

@@ -27,12 +27,22 @@ Value = str | Decimal | date | Odd
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One filled cell. `formula` holds the formula that its value was worked out by, "" for a value that was typed."""
+    """One filled cell. `formula` holds the formula that its value was worked out by, "" for a value that was typed.
+
+    `sign` is the sign of money that a number is shown with, where its format has one.
+    """
 
     place: Place
     column: int
     value: Value
     formula: str = ""
+    sign: str = ""
+
+    @property
+    def address(self) -> str:
+        """Where it stands, in short: K12 of a sheet, `column 3` of a text."""
+        file = self.place.file
+        return file.rsplit("!", 1)[-1] if "!" in file else f"column {self.column}"
 
     @property
     def text(self) -> str:

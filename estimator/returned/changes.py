@@ -1,7 +1,7 @@
 """What a returned list changes: its answers and the price list that the estimate rests on go in, changes and sums come out."""
 
 from collections.abc import Container, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -9,8 +9,8 @@ from estimator.catalogue.model import Basis, Price
 from estimator.documents.shelves import CUT_PACK
 from estimator.problems import Problem
 from estimator.result import Estimate
-from estimator.returned.model import Answer, Change, Reckoned, Returned, Sums
-from estimator.returned.settle import coins
+from estimator.returned.asked_pack import coins
+from estimator.returned.model import Answer, Change, Reckoned, Returned, Sums, Told
 from estimator.rounding import money
 
 FAR = 3
@@ -32,26 +32,37 @@ class _Known:
 def reckoned(estimate: Estimate, returned: Returned) -> Reckoned:
     """The list with its changes, by line number, and what the lines come to that have a price on both sides."""
     answers = [answer for answer in returned.lines if answer.status == "priced"]
-    changes = tuple(_change(estimate, returned.answers, answer) for answer in answers)
+    changes = tuple(_change(estimate, (returned.merchant, returned.answers), answer) for answer in answers)
     return Reckoned(returned, changes, _sums(estimate, changes))
 
 
 def far_off(estimate: Estimate, returned: Returned, accepted: Container[str]) -> list[Problem]:
     """Prices that are far from the known ones, but for lines, or typed parts, that the user accepts."""
-    problems = []
-    for answer in returned.lines:
-        if answer.status != "priced" or (str(answer.number) if answer.number else answer.part) in accepted:
-            continue
-        assert answer.price is not None
-        known = _known(estimate, returned.answers, answer)
-        basis = answer.basis
-        if known is None or not known.each or basis is None:
-            continue
-        before = _in_basis(known.each, known.price.vat, basis, estimate.catalogue.parts[answer.part].vat_rate)
-        times = Fraction(answer.price) / before
-        if times > FAR or times * FAR < 1:
-            problems.append(_far(answer, before, times))
-    return problems
+    asked = (
+        answer
+        for answer in returned.lines
+        if answer.status == "priced" and (str(answer.number) if answer.number else answer.part) not in accepted
+    )
+    return [problem for answer in asked if (problem := _off(estimate, returned, answer)) is not None]
+
+
+def held_far_off(estimate: Estimate, returned: Returned) -> list[Told]:
+    """Prices that are held and far from the known ones: whoever accepts the note accepts the price too."""
+    held = ((answer, _off(estimate, returned, answer)) for answer in returned.lines if answer.status == "held")
+    return [
+        Told(answer.place, f"line {answer.number}: {of.found}; see what it is for before you accept the line")
+        for answer, of in held
+        if of is not None
+    ]
+
+
+def _off(estimate: Estimate, returned: Returned, answer: Answer) -> Problem | None:
+    known = _known(estimate, (returned.merchant, returned.answers), answer)
+    if known is None or not known.each or answer.basis is None or answer.price is None:
+        return None
+    before = _in_basis(known.each, known.price.vat, answer.basis, estimate.catalogue.parts[answer.part].vat_rate)
+    times = Fraction(answer.price) / before
+    return _far(answer, before, times) if times > FAR or times * FAR < 1 else None
 
 
 def _far(answer: Answer, before: Fraction, times: Fraction) -> Problem:
@@ -68,9 +79,10 @@ def _far(answer: Answer, before: Fraction, times: Fraction) -> Problem:
     )
 
 
-def _known(estimate: Estimate, merchant: str, answer: Answer) -> _Known | None:
-    """The price of the same pack, of the merchant whose list it was, else of those that we buy from, else of any; the
-    cheapest of equal ones. Where nobody has the pack, that of the nearest size, by the unit.
+def _known(estimate: Estimate, merchants: tuple[str, str], answer: Answer) -> _Known | None:
+    """The price of the same pack: of the merchant whose prices came back, of the one whose list it was, of those that we
+    buy from, else of any, in that order; the cheapest of equal ones. Where nobody has the pack, that of the nearest size,
+    by the unit.
     """
     rows = [row for row in estimate.catalogue.prices if row.part == answer.part]
     buying = {line.merchant for line in estimate.order.lines}
@@ -79,9 +91,11 @@ def _known(estimate: Estimate, merchant: str, answer: Answer) -> _Known | None:
         return None
 
     def rank(row: Price) -> tuple[Fraction, int, Fraction, str]:
-        place = 0 if row.merchant == merchant else 1 if row.merchant in buying else 2
+        place = next((at for at, name in enumerate(merchants) if name and row.merchant == name), 2)
+        place += place == 2 and row.merchant not in buying
         each = Fraction(row.price) / Fraction(row.pack)
-        size = Fraction(row.pack) / Fraction(answer.pack)
+        by_metre = answer.lengths and row.pack == CUT_PACK
+        size = Fraction(1) if by_metre else Fraction(row.pack) / Fraction(answer.pack)
         return (max(size, 1 / size), place, _in_basis(each, row.vat, "inc", rate), row.merchant)
 
     best = min(rows, key=rank)
@@ -96,10 +110,12 @@ def _in_basis(value: Fraction, basis: Basis, wanted: Basis, rate: Decimal) -> Fr
     return value * (1 + Fraction(rate)) if wanted == "inc" else value / (1 + Fraction(rate))
 
 
-def _change(estimate: Estimate, merchant: str, answer: Answer) -> Change:
+def _change(estimate: Estimate, merchants: tuple[str, str], answer: Answer) -> Change:
+    """One price beside the known one; a length cut to order as one length, with the metre beside, whichever way it is kept."""
+    answer = _as_asked(answer)
     assert answer.price is not None
     basis: Basis = answer.basis or "ex"
-    known = _known(estimate, merchant, answer)
+    known = _known(estimate, merchants, answer)
     before = known if known is not None and known.same else None
     difference = None
     if before is not None and answer.packs:
@@ -117,7 +133,24 @@ def _change(estimate: Estimate, merchant: str, answer: Answer) -> Change:
         answer.price,
         basis,
         difference,
+        _metre(Fraction(before.each), answer) if before is not None else None,
+        _metre(Fraction(answer.price), answer),
     )
+
+
+def _as_asked(answer: Answer) -> Answer:
+    """A price by the metre for lengths cut to order as the price of one such length."""
+    if not answer.lengths or answer.price is None or answer.pack != CUT_PACK:
+        return answer
+    length = answer.quantity / answer.lengths
+    return replace(answer, pack=length, packs=answer.lengths, price=answer.price * length)
+
+
+def _metre(each: Fraction, answer: Answer) -> Decimal | None:
+    """What a metre comes to, to four places half up; None for what is not cut to order."""
+    if not answer.lengths:
+        return None
+    return Decimal((each / Fraction(answer.pack) * 10_000 + Fraction(1, 2)).__floor__()).scaleb(-4)
 
 
 def _sums(estimate: Estimate, changes: Sequence[Change]) -> Sums:

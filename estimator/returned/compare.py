@@ -66,7 +66,7 @@ def _beside(estimate: Estimate, answers: dict[str, Answer], names: Sequence[str]
 
 def _money(estimate: Estimate, answer: Answer) -> Decimal | None:
     """All packs of a line, inc VAT; where their number is left open, as many as hold what is asked for."""
-    if answer.price is None:
+    if answer.status != "priced" or answer.price is None:
         return None
     packs = answer.packs or whole_up(answer.quantity / answer.pack)
     rate = Fraction(estimate.catalogue.parts[answer.part].vat_rate) if answer.basis == "ex" else Fraction(0)

@@ -4,11 +4,11 @@ import re
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Literal
 
 from estimator.catalogue.model import Basis
-from estimator.returned.cells import Odd, Value, as_text, one_line, shown
+from estimator.returned.cells import Odd, Value, as_text, shown
 from estimator.returned.model import Status
+from estimator.returned.pers import Per, basis_words, per_words
 
 ALONE = "write the price alone, as in 12.40, and anything else in the note"
 TAIL = 40
@@ -33,6 +33,22 @@ NOT_SOLD = (
     "do not stock",
     "don't stock",
     "no stock",
+    "out of stock",
+    "o/s",
+    "nla",
+    "n/s",
+    "no longer available",
+    "no longer made",
+    "no longer stocked",
+    "not kept",
+    "dont stock",
+    "we don't stock",
+    "we do not stock",
+    "don't do",
+    "don't do these",
+    "we don't do these",
+    "don't keep",
+    "nil",
     "discontinued",
     "obsolete",
 )
@@ -41,6 +57,12 @@ ON_ASKING = (
     "p.o.a.",
     "p.o.a",
     "price on application",
+    "price tbc",
+    "price to be confirmed",
+    "price to follow",
+    "phone",
+    "please call",
+    "please ring",
     "on application",
     "on request",
     "price on request",
@@ -58,29 +80,16 @@ ANOTHER = re.compile(
     re.I | re.A,
 )
 
-_NUMBER = r"\.\d+|\d[\d.,' ]*\d|\d"
+_NUMBER = r"\.\d+|\d[\d.,']*\d|\d"
 _SIGN = r"£|€|\$|gbp|eur|usd"
 _FIGURE = re.compile(
-    rf"(?P<before>{_SIGN})? ?(?P<number>{_NUMBER}) ?(?P<pence>p(?![\w/]))? ?(?P<after>{_SIGN})?(?P<tail>.*)",
+    rf"(?:@ ?)?(?P<before>{_SIGN})? ?(?P<number>{_NUMBER}) ?(?P<pence>p(?![\w/]))? ?(?P<after>{_SIGN})?(?P<tail>.*)",
     re.I | re.A,
 )
+_IDLE = re.compile(r"\b(?:nett?|only|trade)\b(?! ?of)", re.I | re.A)
+"""Words beside a price that change nothing."""
 _PLAIN = re.compile(r"\d{1,9}(\.\d+)?|\.\d+", re.A)
 _THOUSANDS = re.compile(r"\d{1,3}(,\d{3})+\.\d+|\d{1,3}(,\d{3}){2,}", re.A)
-
-PerKind = Literal["pack", "each", "piece", "measure", "units"]
-
-
-@dataclass(frozen=True, slots=True)
-class Per:
-    """What a price is for: a pack (of `units`, where told), each, one piece, one `measure` (m, m2, kg), or so many `units`.
-
-    `said` is as written.
-    """
-
-    kind: PerKind
-    units: Decimal | None
-    said: str
-    measure: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,68 +203,9 @@ def _worth(of: Figure, text: str) -> Figure | Unfit:
     return of
 
 
-_UNITS = r"m|metres?|meters?|mtrs?|m2|m²|sq\.? ?m|kg|kilos?|pcs?|pieces?|nr|no|off"
-_PACK = r"packs?|pks?|pkts?|packets?|drums?|coils?|box(?:es)?|bags?|rolls?|reels?|lengths?|lgths?|tubs?|tubes?|sheets?|bundles?"
-_LEAD = r"(?:per|/|@|for|a|p/)"
-_PERS: tuple[tuple[PerKind, re.Pattern[str]], ...] = (
-    ("pack", re.compile(rf"{_LEAD}? ?(?:an? )?(?:{_PACK}) of (?P<n>\d+(?:\.\d+)?) ?(?:{_UNITS})?", re.I | re.A)),
-    ("pack", re.compile(rf"{_LEAD} ?(?P<n>\d+(?:\.\d+)?) ?(?:{_UNITS})? (?:{_PACK})", re.I | re.A)),
-    ("pack", re.compile(rf"{_LEAD}? ?(?:{_PACK})", re.I | re.A)),
-    (
-        "measure",
-        re.compile(r"(?:per|/|a|p/) ?(?:lin(?:ear)?\.? )?(?P<m>m|metre|meter|mtr|lm)|(?P<pm>p/?m)", re.I | re.A),
-    ),
-    ("measure", re.compile(r"(?:per|/|a) ?(?P<m2>m2|m²|sq\.? ?m|square metre)", re.I | re.A)),
-    ("measure", re.compile(r"(?:per|/|a) ?(?P<kg>kg|kilo)", re.I | re.A)),
-    ("piece", re.compile(r"(?:per|/|a) ?(?:pc|pce|piece)", re.I | re.A)),
-    ("each", re.compile(r"(?:per |/ ?)?(?:each|ea)|e/a|(?:per|/) ?(?:item|unit|nr|no)", re.I | re.A)),
-    ("units", re.compile(rf"(?:per|/|p/) ?(?P<n>\d+(?:\.\d+)?) ?(?:{_UNITS})?", re.I | re.A)),
-)
-_WORDED = {"hundred": "100", "thousand": "1000"}
-_BASES: tuple[tuple[Basis, re.Pattern[str]], ...] = (
-    (
-        "ex",
-        re.compile(
-            r"(?:\+|plus|before|without|less) ?vat|ex(?:c|cl|cluding|clusive)?\.?(?: of)?(?: vat)?|vat ex(?:c|cl|cluded)?\.?",
-            re.I | re.A,
-        ),
-    ),
-    (
-        "inc",
-        re.compile(
-            r"(?:with)? ?inc(?:l|luding|lusive)?\.?(?: of)?(?: vat)?|with vat|vat inc(?:l|luded)?\.?", re.I | re.A
-        ),
-    ),
-)
-
-
-def per_words(text: str) -> Per | None:
-    """What a whole text says a price is for, as in "per 100", "/m", "each", "per drum of 50 m"; None for any other text."""
-    said = one_line(text).strip(" .,;:()")
-    low = said.casefold()
-    for word, digits in _WORDED.items():
-        low = re.sub(rf"\b{word}\b", digits, low)
-    for kind, pattern in _PERS:
-        match = pattern.fullmatch(low)
-        if match:
-            groups = match.groupdict()
-            units = groups.get("n")
-            if units is not None and not Decimal(units):
-                return None
-            measure = next((name.removeprefix("p") for name, of in groups.items() if of and name != "n"), "")
-            return Per(kind, Decimal(units) if units else None, said, measure)
-    return None
-
-
-def basis_words(text: str) -> Basis | None:
-    """Ex or inc VAT, as a whole text says it; None for any other text."""
-    said = one_line(text).strip(" .,;:()")
-    return next((basis for basis, pattern in _BASES if pattern.fullmatch(said)), None)
-
-
 def _tail(text: str) -> tuple[Per | None, Basis | None] | None:
     """What stands after a number; None where it is more than that."""
-    rest = text.strip(" .,;:()")
+    rest = _IDLE.sub("", text.strip(" .,;:()")).strip(" .,;:()")
     if not rest:
         return None, None
     if len(rest) > TAIL:

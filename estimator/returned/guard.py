@@ -4,6 +4,8 @@ import zipfile
 from collections.abc import Sequence
 from io import BytesIO
 
+from estimator.returned.wrong_file import by_members
+
 MB = 1_000_000
 FILE_BYTES = 20 * MB
 UNPACKED_BYTES = 50 * MB
@@ -29,11 +31,21 @@ def refusal(data: bytes) -> tuple[str, str] | None:
     try:
         with zipfile.ZipFile(BytesIO(data)) as packed:
             members = packed.infolist()
-            if "mimetype" in packed.namelist():
+            names = packed.namelist()
+            other = by_members(names, _mime(packed) if "mimetype" in names else "")
+            if other is not None:
+                return f"this is {other}, and no .xlsx workbook", NO_WORKBOOK
+            if "mimetype" in names:
                 return "this is a document of another kind, and no .xlsx workbook", NO_WORKBOOK
     except (zipfile.BadZipFile, zipfile.LargeZipFile, EOFError, OSError, ValueError, NotImplementedError):
         return "this is no workbook, or it is damaged", NO_WORKBOOK
     return _too_much(members) or _no_workbook(members)
+
+
+def _mime(packed: zipfile.ZipFile) -> str:
+    """What a document says of its own kind, in its first letters."""
+    with packed.open("mimetype") as stream:
+        return stream.read(200).decode("ascii", "replace")
 
 
 def _too_much(members: Sequence[zipfile.ZipInfo]) -> tuple[str, str] | None:

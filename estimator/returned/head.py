@@ -7,8 +7,9 @@ from datetime import date
 
 from estimator.catalogue.model import Basis
 from estimator.returned.cells import Cell, Odd, Row, Value, as_text, plain, shown
-from estimator.returned.figures import Unfit, basis_words
+from estimator.returned.figures import Unfit
 from estimator.returned.headings import Headed
+from estimator.returned.pers import basis_words
 
 _LABELS: tuple[tuple[str, str], ...] = (
     ("mark", r"(list|our) mark|mark( of (the )?list)?"),
@@ -89,17 +90,24 @@ def _of_row(row: Row) -> list[Labelled]:
     return [one for one in found if one.label != "other"]
 
 
+def said_vat(text: str) -> str | None:
+    """Ex or inc VAT as a sentence has it, such as "All prices exclude VAT" or "VAT extra"; None for any other text."""
+    if len(text) > SENTENCE:
+        return None
+    said = _ALL_PRICES.search(re.sub(r"exclud(es?|ed)", "excluding", re.sub(r"includ(es?|ed)", "including", text)))
+    if said:
+        return said["said"]
+    alone = re.sub(r"^all (prices )?(are )?", "", text, flags=re.I)
+    return alone if basis_words(alone) else None
+
+
 def _sentences(rows: Iterable[Row]) -> list[Labelled]:
     """Sentences such as "All prices exclude VAT" or "prices plus VAT", anywhere outside the lines."""
     found = []
     for cell in (row.cells[at] for row in rows for at in sorted(row.cells)):
-        if len(cell.text) > SENTENCE:
-            continue
-        said = _ALL_PRICES.search(
-            re.sub(r"exclud(es?|ed)", "excluding", re.sub(r"includ(es?|ed)", "including", cell.text))
-        )
-        if said and isinstance(cell.value, str) and label_of(cell.text) is None and ":" not in cell.text:
-            found.append(Labelled("vat", cell, said["said"]))
+        said = said_vat(cell.text) if isinstance(cell.value, str) else None
+        if said is not None and label_of(cell.text) is None and ":" not in cell.text:
+            found.append(Labelled("vat", cell, said))
     return found
 
 

@@ -1,79 +1,43 @@
 """Which row of a sheet holds the headings, and what each column is: rows go in, columns by what they hold come out.
 
-Our own words count first, then words that a merchant puts in their place.
+Our own words count first, then words that a merchant puts in their place (heading_words.py).
 """
 
-import re
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from types import MappingProxyType
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
-from estimator.returned.cells import Cell, Row, Sheet, plain
-from estimator.returned.figures import Per, per_words
+from estimator.catalogue.model import Basis
+from estimator.problems import Problem
+from estimator.returned.cells import Cell, Row, Sheet, plain, shown
+from estimator.returned.heading_words import IDLE, basis_said, held_by, is_net, per_said
+from estimator.returned.pers import Per
 
 LOOKED_AT = 80
 """Rows that may stand above the headings, less one."""
-OURS: Mapping[str, str] = MappingProxyType(
-    {
-        "line": "line",
-        "what": "what",
-        "trade name": "trade",
-        "size finish": "size",
-        "size and finish": "size",
-        "your code": "code",
-        "quantity": "quantity",
-        "unit": "unit",
-        "pack wanted": "pack",
-        "packs": "packs",
-        "price of one pack": "price",
-        "line price": "total",
-        "in stock or days": "stock",
-        "note": "note",
-        "job": "job",
-        "list mark": "mark",
-        "date": "date",
-        "prices good until": "good",
-        "prices ex or inc vat": "vat",
-        "priced on": "priced",
-        "prices of": "priced",
-    }
-)
-_CLOSE: tuple[tuple[str, str], ...] = (
-    ("line", r"line (no|nr|number|#)|no|nr|#|item( (no|nr|number))?|line item|pos|position"),
-    ("what", r"description|article|item description|goods|product|details?|what it is"),
-    ("trade", r"trade (description|words)|trade"),
-    ("size", r"size|finish|size (or|and|,)? ?(finish|colou?r)|finish or colou?r|colou?r"),
-    ("code", r"(our|their|product|stock|order|part|cat(alogue)?) ?(code|no|nr|number|ref)|code|sku"),
-    ("quantity", r"qty|quantity (needed|wanted)|amount needed"),
-    ("unit", r"uom|unit of measure|units"),
-    ("pack", r"pack( size)?|pack (asked|offered|sold|priced)|your pack|sold (as|in)"),
-    ("packs", r"(nr|no|number) of packs|packs (wanted|needed|offered)|your packs"),
-    (
-        "total",
-        r"((line|net|ext(ended)?|goods) )?(total|amount|value|sum)|(ext(ended)?|total) (price|cost)|line (cost|value)|price of (the )?line",
-    ),
-    (
-        "price",
-        r"((our|your|net|unit|pack|selling|trade|quoted) )*(price|cost|rate)s?( (each|ea|per .+|a pack|(of|for) (a|one|each)( pack)?))?|each",
-    ),
-    ("stock", r"(in )?stock|availability|available|lead time|days|delivery( time)?"),
-    ("note", r"notes|remarks?|comments?"),
-    ("good", r"(price |prices )?(valid|good) until|validity|price good until|prices held until"),
-    ("vat", r"ex or inc( vat)?|ex inc( vat)?|vat (ex or inc|basis)|prices? (are )?ex or inc"),
-    ("priced", r"priced (on|at)|date (priced|of (prices|quote|quotation))|(quote|quotation) date"),
-)
 NEEDED = (("line",), ("price", "total"), ("what", "trade"))
 """A row of headings has one of each."""
+LACKING = (
+    ("no column has the numbers of the lines", 'keep the column "Line" of our list'),
+    ("no column of prices was found", 'call it "Price of one pack"'),
+    ("no column says what each line is", 'keep the column "What" or "Trade name" of our list'),
+)
+OUR_ANSWERS = ("one length each", "may be in pieces", "y", "n", "yes")
+"""What we write under the two headings that hold neither words nor figures; a merchant that agrees may write yes."""
 
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """One column: its number, what it holds, its heading as found, and what a price under it is for, if the heading says."""
+    """One column: its number, what it holds, its heading as found, and what a price under it is for, if the heading says.
+
+    `basis` is ex or inc, where the heading says it; `net`: the price is after any discount.
+    """
 
     column: int
     holds: str
     text: str
     per: Per | None = None
+    basis: Basis | None = None
+    net: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,16 +58,37 @@ class Headed:
         """The cell of a row in the first such column that is filled there."""
         return next((row.cells[of.column] for of in self.of(holds) if of.column in row.cells), None)
 
+    def scribbled(self, row: Row) -> list[str]:
+        """Words beside the table, in columns that have no heading; figures there are told elsewhere."""
+        columns = (at for at in sorted(row.cells) if at not in self.row.cells)
+        return [row.cells[at].text for at in columns if isinstance(row.cells[at].value, str)]
+
+    def unread(self, row: Row) -> list[Cell]:
+        """Filled cells whose column is not understood, and figures in a column without a heading."""
+        known = {of.column for of in self.headings}
+        idle = {at for at, cell in self.row.cells.items() if plain(cell.text) in IDLE}
+        cells = (row.cells[at] for at in sorted(row.cells) if at not in known and at not in idle)
+        return [cell for cell in cells if cell.column in self.row.cells or not isinstance(cell.value, str)]
+
+    def overwritten(self, row: Row) -> str:
+        """What stands under our headings for lengths in one piece and for the same kind, where it is not ours."""
+        cells = [row.cells[of.column] for of in self.of("ours") if of.column in row.cells]
+        return "; ".join(cell.text for cell in cells if plain(cell.text) not in OUR_ANSWERS)
+
     def heading_of(self, cell: Cell) -> str:
         """The heading that a cell stands under."""
         return next((of.text for of in self.headings if of.column == cell.column), "")
+
+    def named(self, heading: Heading) -> str:
+        """A heading with its address, as a message has it."""
+        return f"{shown(heading.text)} ({self.row.cells[heading.column].address})"
 
 
 def headed(sheet: Sheet) -> Headed | None:
     """The sheet with the row of headings that says most; None where no row has the headings needed."""
     best: tuple[int, int, tuple[Heading, ...]] | None = None
     for index, row in enumerate(sheet.rows[:LOOKED_AT]):
-        found = _headings(row.cells.values())
+        found = _settled(_headings(row.cells.values()))
         kinds = {heading.holds for heading in found}
         if all(kinds & set(of) for of in NEEDED) and (best is None or len(kinds) > best[0]):
             best = (len(kinds), index, found)
@@ -113,35 +98,57 @@ def headed(sheet: Sheet) -> Headed | None:
     return Headed(sheet, sheet.rows[:at], sheet.rows[at], sheet.rows[at + 1 :], headings)
 
 
+def lacking(sheet: Sheet) -> Problem | None:
+    """Of a sheet without all headings: which one the row lacks that has most of them, and those that are not understood."""
+    best: tuple[int, Problem] | None = None
+    for row in sheet.rows[:LOOKED_AT]:
+        found = _settled(_headings(row.cells.values()))
+        kinds = {heading.holds for heading in found}
+        missing = [words for of, words in zip(NEEDED, LACKING, strict=True) if not kinds & set(of)]
+        if len(kinds) < 2 or len(missing) > 1 or (best is not None and len(kinds) <= best[0]):
+            continue
+        known = {of.column for of in found}
+        odd = [cell for at, cell in sorted(row.cells.items()) if at not in known and plain(cell.text) not in IDLE]
+        said = ", ".join(f"{shown(cell.text)} ({cell.address})" for cell in odd if isinstance(cell.value, str))
+        if missing:
+            found_words, write = missing[0]
+            best = (
+                len(kinds),
+                Problem(row.place, "", f"{found_words}{f'; not understood: {said}' if said else ''}", write),
+            )
+    return best[1] if best is not None else None
+
+
 def _headings(cells: Iterable[Cell]) -> tuple[Heading, ...]:
     return tuple(heading for cell in cells if isinstance(cell.value, str) and (heading := heading_of(cell)) is not None)
 
 
 def heading_of(cell: Cell) -> Heading | None:
     """What a heading says its column holds; None for a heading that is not known."""
-    text = cell.text
-    words = plain(text)
-    holds = OURS.get(words) or _close(words) or _money(words)
+    holds = held_by(cell.text)
     if holds is None:
         return None
-    return Heading(cell.column, holds, text, _per(text) if holds == "price" else None)
+    money = holds in ("price", "total", "list")
+    return Heading(
+        cell.column,
+        holds,
+        cell.text,
+        per_said(cell.text) if holds in ("price", "list") else None,
+        basis_said(cell.text) if money else None,
+        money and is_net(cell.text),
+    )
 
 
-def _close(words: str) -> str | None:
-    return next((of for of, close in _CLOSE if re.fullmatch(close, words)), None)
-
-
-def _money(words: str) -> str | None:
-    """What a heading with a sign of money or ex and inc VAT in it says without them; the sign alone is the price."""
-    bare = " ".join(re.sub(r"[£$€]|\b(gbp|eur|usd|vat|exc?|excl|excluding|incl?|including|plus)\b", " ", words).split())
-    if not bare:
-        return "price" if re.search(r"[£$€]", words) else None
-    holds = _close(bare)
-    return holds if holds in ("price", "total") else None
-
-
-def _per(text: str) -> Per | None:
-    """What a price is for by its heading: "per 100", "per metre"; "each" and "unit" leave the pack as asked."""
-    found = re.search(r"(?:per|/) ?.+$", text, re.I)
-    per = per_words(re.sub(r"[£$€()]", "", found[0])) if found else None
-    return per if per is not None and per.kind in ("measure", "units", "piece") else None
+def _settled(found: tuple[Heading, ...]) -> tuple[Heading, ...]:
+    """Headings with one column for the price, where words tell which: a net price counts before one of the list, and
+    where one price stands ex and inc VAT, the one ex.
+    """
+    kinds = {of.holds for of in found}
+    if "list" in kinds and "price" not in kinds:
+        found = tuple(replace(of, holds="price") if of.holds == "list" else of for of in found)
+    for holds in ("price", "total"):
+        columns = [of for of in found if of.holds == holds]
+        bases = {of.basis for of in columns}
+        if len(columns) == 2 and bases == {"ex", "inc"}:
+            found = tuple(replace(of, holds="inc") if of in columns and of.basis == "inc" else of for of in found)
+    return found

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from estimator.documents.list_words import lines_words
 from estimator.documents.words import ANY
 from estimator.problems import Place, Problem
 from estimator.result import Estimate
@@ -36,6 +37,17 @@ def _other_prices(of: Returned, other: Returned) -> list[Problem]:
     return problems
 
 
+def held_back(returned: Sequence[Returned]) -> list[Told]:
+    """Prices that are not kept since their notes are not settled yet."""
+    told = []
+    for of in returned:
+        held = [answer.number for answer in of.lines if answer.status == "held"]
+        if held:
+            words = f"held, and not written: {lines_words(held)}; what they write there is told above"
+            told.append(Told(Place(of.file), words))
+    return told
+
+
 def _where(answer: Answer) -> str:
     return f"line {answer.number}" if answer.number else answer.part
 
@@ -68,9 +80,9 @@ def not_to_keep(returned: Sequence[Returned]) -> list[Problem]:
                 Problem(Place(of.file), "", found, "give the day, year first, as in --priced-on 2026-10-31")
             )
         if not any(answer.status == "priced" for answer in of.lines):
-            problems.append(
-                Problem(Place(of.file), "", "no line has a price", "there is nothing to keep: leave out --write")
-            )
+            held = [answer.number for answer in of.lines if answer.status == "held"]
+            found = f"no line has a price that counts: {lines_words(held)} held" if held else "no line has a price"
+            problems.append(Problem(Place(of.file), "", found, "there is nothing to keep: leave out --write"))
     return problems
 
 
@@ -82,7 +94,10 @@ def remarks(estimate: Estimate, returned: Sequence[Returned]) -> tuple[Told, ...
         place = Place(of.file)
         makes = [answer for answer in of.lines if answer.status == "priced" and answer.match]
         if makes and of.merchant not in ("", of.answers):
-            lines = ", ".join(_where(answer) for answer in makes)
+            numbered = all(answer.number for answer in makes)
+            lines = (
+                lines_words(of.number for of in makes) if numbered else ", ".join(_where(answer) for answer in makes)
+            )
             words = (
                 f"switchgear of one make ({lines}): {of.merchant} has not said which make, so its name stands for it and "
                 "these prices go together alone; ask, and write the make under match in prices.csv"

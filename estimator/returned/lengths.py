@@ -5,8 +5,8 @@ from dataclasses import replace
 from decimal import Decimal
 
 from estimator.returned.asked import AskedLine, AskedList
+from estimator.returned.asked_pack import coins
 from estimator.returned.model import Answer, Told
-from estimator.returned.settle import coins
 
 
 def by_length(answers: Iterable[Answer], asked: AskedList) -> tuple[list[Answer], list[Told]]:

@@ -9,8 +9,8 @@ from typing import Literal
 from estimator.catalogue.model import Basis, Merchant
 from estimator.problems import Place, Problem
 
-Status = Literal["priced", "not-sold", "on-asking", "another", "no-price", "unreadable", "not-on-it"]
-"""`not-sold`: they say n/a; `on-asking`: they want to be asked; `another`: something else is offered, which is told and
+Status = Literal["priced", "held", "not-sold", "on-asking", "another", "no-price", "unreadable", "not-on-it"]
+"""`held`: there is a price, and a note that may change the goods, until the user accepts the line; `not-sold`: they say n/a; `on-asking`: they want to be asked; `another`: something else is offered, which is told and
 never priced; `no-price`: left blank; `unreadable`: there is a problem for it; `not-on-it`: the line was taken off."""
 
 
@@ -31,7 +31,8 @@ class Answer:
 
     `price` is for one pack of `pack` units of the part, in `basis`; `packs` of them are asked for (0: left open).
     `quantity` is what the line asks for, in the part's unit. `number` is 0 for a price that was typed. `said` holds the
-    merchant's own words, `match` the make letter of the price that the line rests on.
+    merchant's own words (of a line that is held, those that are not understood), `match` the make letter of the price
+    that the line rests on. `lengths`: so many lengths cut to order were asked for, 0 for what is not cut.
     """
 
     number: int
@@ -48,6 +49,7 @@ class Answer:
     code: str
     match: str
     place: Place
+    lengths: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +78,8 @@ class Change:
     """One price beside the one that the estimate rests on, both for one pack.
 
     `before` is in `before_basis` and None where the price list has no such pack. `difference` is for all `packs`, in
-    `basis`, to the penny; None where there is nothing to compare with, or the number of packs is left open.
+    `basis`, to the penny; None where there is nothing to compare with, or the number of packs is left open. Of lengths
+    cut to order `pack` is one length, and `metre_before` and `metre_after` are what a metre comes to, to four places.
     """
 
     number: int
@@ -90,6 +93,8 @@ class Change:
     after: Decimal
     basis: Basis
     difference: Decimal | None
+    metre_before: Decimal | None = None
+    metre_after: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)

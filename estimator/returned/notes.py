@@ -1,33 +1,52 @@
-"""What a merchant wrote beside a price: the note and what it says of packs, in pieces; our own words in it are taken out."""
+"""What a merchant wrote beside a price: the note, what it says of packs, and what nobody can be sure of, in pieces.
+
+Our own words in it are taken out. What is not understood is never passed over: it may change the goods.
+"""
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import TypeVar
 
 from estimator.catalogue.model import Basis
 from estimator.returned.asked import AskedLine
+from estimator.returned.asked_pack import Offer
 from estimator.returned.cells import Row, one_line, plain
-from estimator.returned.figures import ANOTHER, Figure, Per, basis_words, per_words, words
+from estimator.returned.figures import ANOTHER, SIGNS, Figure, figure, words
+from estimator.returned.harmless import left_of, repeats
 from estimator.returned.headings import Headed
-from estimator.returned.settle import Offer
+from estimator.returned.pers import PACKS, UNITS, Per, basis_words, per_words, unit_of
 
-_UNIT = r"(?:m|metres?|meters?|mtrs?|m2|m²|sq\.? ?m|kg|kilos?|pcs?|pieces?|nr|no|off)"
-_WORD = r"(?:packs?|pks?|pkts?|packets?|drums?|coils?|box(?:es)?|bags?|rolls?|reels?|lengths?|lgths?|tubs?|tubes?|sheets?|bundles?)"
+Of = TypeVar("Of")
+_UNIT = rf"(?P<unit>{UNITS})"
+_WORD = rf"(?:{PACKS})"
+_SIZE = r"(?P<size>\d+(?:\.\d+)?)"
 _PACKS = (
-    re.compile(rf"(?:(?P<count>\d+) ?x ?)(?P<size>\d+(?:\.\d+)?) ?{_UNIT}?(?: {_WORD})?", re.I | re.A),
-    re.compile(rf"(?:(?P<count>\d+) )?(?:{_WORD}) of (?P<size>\d+(?:\.\d+)?) ?{_UNIT}?", re.I | re.A),
-    re.compile(rf"(?:(?P<count>\d+) ?x ?)?(?P<size>\d+(?:\.\d+)?) ?{_UNIT}? {_WORD}", re.I | re.A),
-    re.compile(rf"(?P<count>)(?P<size>\d+(?:\.\d+)?) (?:in|per|to) (?:a |the |one )?{_WORD}", re.I | re.A),
-    re.compile(rf"(?P<count>)(?P<size>\d+(?:\.\d+)?) ?{_UNIT}?", re.I | re.A),
-)
+    re.compile(rf"(?:(?P<count>\d+) ?x ?){_SIZE} ?{_UNIT}?(?: {_WORD})?", re.I | re.A),
+    re.compile(rf"(?:(?P<count>\d+) ?(?:x ?)?)?(?:{_WORD})(?: of |/| ){_SIZE} ?{_UNIT}?", re.I | re.A),
+    re.compile(rf"(?:(?P<count>\d+) ?x ?)?{_SIZE} ?{_UNIT}? ?{_WORD}", re.I | re.A),
+    re.compile(rf"(?P<count>){_SIZE} (?:in|per|to) (?:a |the |one )?(?P<unit>){_WORD}", re.I | re.A),
+    re.compile(rf"(?P<count>)in {_SIZE}(?P<unit>)'?s", re.I | re.A),
+    re.compile(rf"(?P<count>){_SIZE} ?(?P<unit>m2|m²|sq\.? ?m|m|metres?|meters?|mtrs?|kg|kilos?|pcs?|pieces?)?", re.I | re.A),
+)  # fmt: skip
 _CUT = re.compile(r"cut(?: to (?:length|order))?|cut lengths?", re.I | re.A)
+_COUNTED = re.compile(
+    r"(?:qty:? ?)?(?:x ?)?(?P<n>\d+(?:\.\d+)?) ?(?:x|off|no|nr|pcs?|m|kg)?(?: in total| total| in all)?", re.I
+)
+_NUMBERS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_STOCK = re.compile(
+    r"(?P<count>\d{1,6})(?: ?(?:\+|m|off|no|nr|pcs?))?|y(?:es)?|n|no|none|nil|-|✓|✔|x|stk|stock|ok|"
+    r"\d{1,3} ?(?:-|to|/) ?\d{1,3}|(?:no|out of|not in|low|limited) stock|o/s|oos",
+    re.I,
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Note:
     """The merchant's words on a row, what they say a price is for and of the pack, and an answer in words, if any.
 
-    `another`: it offers something else.
+    `another`: it offers something else. `figures` are prices that stand in it; `doubt` is what is not understood.
     """
 
     text: str
@@ -36,32 +55,148 @@ class Note:
     offer: Offer
     answer: Figure | None
     another: bool
+    figures: tuple[Figure, ...] = ()
+    doubt: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """What one piece of a note is; only one of these is there, or `doubt`, or none of them for harmless words."""
+
+    per: Per | None = None
+    basis: Basis | None = None
+    answer: Figure | None = None
+    offer: Offer | None = None
+    figure: Figure | None = None
+    doubt: str = ""
 
 
 def note_of(sheet: Headed, row: Row, line: AskedLine) -> Note:
-    """What stands in the columns for notes, without what we had written there."""
-    texts = [row.cells[of.column].text for of in sheet.of("note") if of.column in row.cells]
-    note = read_note("; ".join(theirs for text in texts if (theirs := without_ours(text, line.note))), line)
-    return Note(note.text, note.per, note.basis, _with_counted(note.offer, sheet, row, line), note.answer, note.another)
+    """What stands in the columns for notes, and beside the table, without what we had written there."""
+    filled = [of for of in sheet.of("note") if of.column in row.cells]
+    texts = [_under(of.text, theirs) for of in filled if (theirs := without_ours(row.cells[of.column].text, line.note))]
+    note = read_note("; ".join([*(of for of in texts if of), *sheet.scribbled(row)]), line)
+    return Note(
+        note.text,
+        note.per,
+        note.basis,
+        _with_counted(note.offer, sheet, row, line),
+        note.answer,
+        note.another,
+        note.figures,
+        note.doubt,
+    )
+
+
+def _under(heading: str, text: str) -> str:
+    """A note with what its heading says of it: under "Alternative" stands something else, unless it says there is none."""
+    if not ANOTHER.search(heading):
+        return text
+    answer = words(text)
+    return "" if answer is not None and answer.status in ("not-sold", "no-price") else f"{heading}: {text}"
 
 
 def read_note(text: str, line: AskedLine | None) -> Note:
-    """A note of the merchant's, piece by piece."""
-    pieces = [piece for of in re.split(r"[;\n]|, |\. ", text) if (piece := of.strip(" .,;:"))]
-    pers = (per_words(re.sub(r"^prices?( is| are)? ", "", piece, flags=re.I)) for piece in pieces)
-    bases = (basis_words(piece) for piece in pieces)
-    answers = (words(piece) for piece in pieces)
+    """A note of the merchant's, piece by piece; of two pieces that say different things the second is in doubt."""
     another = bool(ANOTHER.search(text))
-    open_pack = line is not None and (line.pack is None or line.cut)
-    offers = () if another else (_offer(piece, open_pack) for piece in pieces)
+    pieces = [(of, _piece(of, line, another)) for of in _pieces(text)]
+    pers = sorted(_told(of.per for _, of in pieces), key=lambda per: per.kind == "pack" and per.units is None)
+    bases: list[Basis] = _told(of.basis for _, of in pieces)
+    offers = _told(of.offer for _, of in pieces)
+    answers = _told(of.answer for _, of in pieces)
+    doubts = [of.doubt for _, of in pieces if of.doubt]
+    if len({_meaning(per) for per in pers}) > 1 or len(bases) > 1 or len({(of.pack, of.cut) for of in offers}) > 1:
+        doubts += [said for said, of in pieces if of.per or of.basis or of.offer]
     return Note(
         text,
-        next((per for per in pers if per is not None), None),
-        next((basis for basis in bases if basis is not None), None),
-        next((offer for offer in offers if offer is not None), Offer()),
-        next((answer for answer in answers if answer is not None and answer.status != "another"), None),
+        pers[0] if pers else None,
+        bases[0] if bases else None,
+        offers[0] if offers and not another else Offer(),
+        answers[0] if answers else None,
         another,
+        tuple(of.figure for _, of in pieces if of.figure is not None),
+        "; ".join(dict.fromkeys(doubts)),
     )
+
+
+def _told(of: Iterable[Of | None]) -> list[Of]:
+    return list(dict.fromkeys(one for one in of if one is not None))
+
+
+def _meaning(per: Per) -> tuple[str, Decimal | None, str]:
+    """What tells two words for the same thing from two things; a pack without a number may be any."""
+    return (per.kind, per.units if per.kind != "pack" else None, per.measure)
+
+
+def _pieces(text: str) -> list[str]:
+    return [
+        piece
+        for of in re.split(
+            r"[;\n]|, |(?<!\bno)(?<!\bapprox)(?<!\binc)(?<!\bincl)(?<!\bex)(?<!\bexc)(?<!\bexcl)\. ", text, flags=re.I
+        )
+        if (piece := of.strip(" .,;:"))
+    ]
+
+
+def _piece(piece: str, line: AskedLine | None, another: bool) -> _Piece:
+    """One piece: as it stands, then without harmless words in it."""
+    if "?" in piece:
+        return _Piece(doubt=piece)
+    said = re.sub(r"^(all )?(prices?( is| are)?|priced|sold|all) ", "", piece, flags=re.I)
+    found = _known(said, line, another)
+    if found is not None:
+        return found
+    rest = left_of(said)
+    if not rest or (line is not None and (repeats(piece, line) or repeats(rest, line) or _same_count(rest, line))):
+        return _Piece()
+    return _known(rest, line, another) or _Piece(doubt=piece)
+
+
+def _known(said: str, line: AskedLine | None, another: bool) -> _Piece | None:
+    per, basis = per_words(said), basis_words(said)
+    open_pack = line is not None and (line.pack is None or line.cut)
+    if per is not None and not (line is not None and per.kind == "piece" and repeats(said, line)):
+        # A pack that the merchant names is an offer too: "drum of 50 m".
+        return _Piece(per=per, offer=None if another else _offer(said, line, open_pack))
+    if per is not None:
+        return _Piece(per=Per("each", None, per.said))
+    if basis is not None:
+        return _Piece(basis=basis)
+    answer = words(said)
+    if answer is not None and answer.status not in ("another", "no-price"):
+        return _Piece(answer=answer)
+    if answer is not None:
+        return _Piece()
+    offer = None if another else _offer(said, line, open_pack)
+    if offer is not None:
+        return _Piece(offer=offer)
+    return _money(said)
+
+
+def _money(said: str) -> _Piece | None:
+    """A price that stands in the note with a sign of money, or with what it is for."""
+    marked = any(sign in said.casefold() for sign in SIGNS)
+    currency = next((SIGNS[sign] for sign in SIGNS if sign in said.casefold()), "")
+    read = figure(said, currency) if re.match(r"[£€$]?\s?\.?\d", said) else None
+    if not isinstance(read, Figure) or read.money is None or not (marked or read.per is not None or "." in said):
+        return None
+    return _Piece(figure=read)
+
+
+def _same_count(rest: str, line: AskedLine) -> bool:
+    """Whether a piece only counts what was asked for, as in "6 off"."""
+    found = _COUNTED.fullmatch(rest)
+    return found is not None and Decimal(found["n"]) in (line.quantity, line.packs, line.pack)
+
+
+def stock_doubt(text: str, line: AskedLine) -> str:
+    """What is not understood of the cell for stock or days; numbers and yes or no are."""
+    if not text or _STOCK.fullmatch(text.strip()):
+        return ""
+    doubts = [
+        piece for piece in _pieces(text) if not _STOCK.fullmatch(piece) and _piece(piece, line, False) != _Piece()
+    ]
+    return "; ".join(doubts)
 
 
 def without_ours(text: str, ours: str) -> str:
@@ -70,16 +205,22 @@ def without_ours(text: str, ours: str) -> str:
     if mine and mine in theirs:
         theirs = theirs.replace(mine, ";", 1)
     own = {plain(piece) for piece in mine.split(";")}
-    return "; ".join(piece for of in theirs.split(";") if plain(piece := of.strip(" .,;")) and plain(piece) not in own)
+    pieces = (of.strip(" .,;") for of in theirs.split(";"))
+    return "; ".join(of for of in pieces if (plain(of) or "?" in of) and plain(of) not in own)
 
 
-def _offer(piece: str, open_pack: bool) -> Offer | None:
+def _offer(piece: str, line: AskedLine | None, open_pack: bool) -> Offer | None:
     """A pack that the merchant names: "drum of 50 m", "2 x 50 m", and where we left it open also "50 m" or "cut"."""
     if open_pack and _CUT.fullmatch(piece):
         return Offer(None, 0, True)
+    for number, word in enumerate(_NUMBERS, 1):
+        piece = re.sub(rf"^{word} (?={_WORD}|x )", f"{number} ", piece, flags=re.I)
     for pattern in _PACKS[: len(_PACKS) if open_pack else -1]:
         found = pattern.fullmatch(piece)
         if found and Decimal(found["size"]):
+            unit = unit_of(found["unit"] or "")
+            if line is not None and unit and unit != line.unit:
+                return None
             return Offer(Decimal(found["size"]), int(found["count"] or 0))
     return None
 
@@ -89,7 +230,7 @@ def _with_counted(offer: Offer, sheet: Headed, row: Row, line: AskedLine) -> Off
     size, packs = offer.pack, offer.packs
     written = sheet.cell(row, "pack")
     if line.pack is None and size is None and written is not None and plain(written.text) != plain(line.pack_words):
-        told = _offer(written.text.strip(), True)
+        told = _offer(written.text.strip(), line, True)
         size, packs = (told.pack, told.packs or packs) if told is not None else (size, packs)
     cell = sheet.cell(row, "packs")
     count = int(cell.text) if cell is not None and re.fullmatch(r"[1-9]\d{0,5}", cell.text, re.A) else 0

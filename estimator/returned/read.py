@@ -1,66 +1,32 @@
 """One returned list: a file's bytes and an `Estimate` go in, a `Returned` with every answer and every problem comes out."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
-from decimal import Decimal
+from dataclasses import replace
 
-from estimator.catalogue.model import Basis, Merchant
-from estimator.documents.list_asked import plain_mark
-from estimator.documents.words import ANY
-from estimator.problems import Place, Problem, choose
+from estimator.problems import Place, Problem
 from estimator.result import Estimate
-from estimator.returned.answers import Terms, answer_row, answer_said, bare
-from estimator.returned.asked import AskedLine, AskedList
-from estimator.returned.cells import as_text, plain, shown
+from estimator.returned.answers import answer_row
+from estimator.returned.asked import AskedList
+from estimator.returned.cells import Sheet, as_text, plain, shown
+from estimator.returned.given import Given as Given
+from estimator.returned.given import Wishes as Wishes
 from estimator.returned.guard import looks_packed
-from estimator.returned.handed import NOT_ON_RECORD, all_lists, by_mark, cannot_be_kept, in_doubt, latest, since
+from estimator.returned.handed import NOT_ON_RECORD, all_lists, by_mark, cannot_be_kept, in_doubt
 from estimator.returned.head import Labelled, head_of
-from estimator.returned.headings import Headed, headed
-from estimator.returned.lengths import by_length
+from estimator.returned.headings import headed, lacking
 from estimator.returned.match import AS_HANDED, HAND_OVER, Found, differences, numbered, problems_of
 from estimator.returned.match import choose as choose_list
 from estimator.returned.model import Answer, Returned, Told
-from estimator.returned.pasted import EXAMPLE, Typed, said_to, typed_lines, unknown
-from estimator.returned.remarks import of_extras, of_formulas, of_head
+from estimator.returned.named import named_list
+from estimator.returned.read_lines import of_lines
+from estimator.returned.remarks import is_extra, of_columns, of_extras, of_formulas
+from estimator.returned.said import Terms
 from estimator.returned.table import MARKS, read_table, read_text
-from estimator.returned.terms import basis_by_sheet, good_until, merchant_of, priced_on
+from estimator.returned.whole import Read, nothing_read, terms_of, whole_list, whose_prices
 from estimator.returned.workbook import read_workbook
+from estimator.returned.wrong_file import by_sheets, by_start, by_text
 
 NO_HEADINGS = "keep the row of headings of our list, with Line, What and Price of one pack"
-
-
-@dataclass(frozen=True, slots=True)
-class Given:
-    """A file as the caller found it: its name, its bytes, and the merchant that the user named with it ("" for none)."""
-
-    file: str
-    data: bytes
-    merchant: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Wishes:
-    """What the user says beside the files; empty where not given.
-
-    `merchant`: whose prices they are; `of`: whose list was answered (to-be-priced: one that any merchant may get);
-    `vat`: "ex" or "inc"; `priced_on`: the day, year first.
-    """
-
-    merchant: str = ""
-    of: str = ""
-    vat: str = ""
-    priced_on: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class _Read:
-    """Lines of a file matched with ours, and all that its head says."""
-
-    asked: AskedList
-    answers: tuple[Answer, ...]
-    head: tuple[tuple[str, Labelled], ...]
-    told: tuple[Told, ...]
-    problems: tuple[Problem, ...]
 
 
 def read_returned(estimate: Estimate, given: Given, wishes: Wishes, issued: Iterable[AskedList] = ()) -> Returned:
@@ -69,50 +35,44 @@ def read_returned(estimate: Estimate, given: Given, wishes: Wishes, issued: Iter
     `issued` are lists as they were written, the last one last; it is held against that which it is one of.
     """
     lists = all_lists(estimate, issued)
-    of = _named_list(given, lists, wishes)
+    of = named_list(estimate, lists, wishes.of, given.file)
     if isinstance(of, Problem):
-        return _nothing(given, (), (of,))
+        return nothing_read(given, (), (of,))
+    wrong = by_start(given.data)
+    if wrong is not None:
+        return nothing_read(given, (), (Problem(Place(given.file), "", *wrong),))
     if looks_packed(given.data) or given.file.lower().endswith((".xlsx", ".xlsm")):
         sheets, told, problems = read_workbook(given.file, given.data)
         return (
-            _nothing(given, told, problems)
-            if problems
-            else _of_sheets(estimate, given, of, wishes, [headed(sheet) for sheet in sheets], told)
+            nothing_read(given, told, problems) if problems else _of_sheets(estimate, given, of, wishes, sheets, told)
         )
+    return _of_text(estimate, given, of, wishes)
+
+
+def _of_text(estimate: Estimate, given: Given, of: Sequence[AskedList], wishes: Wishes) -> Returned:
+    """A table of text, or lines that were typed."""
     text, told, problems = read_text(given.file, given.data)
-    if problems:
-        return _nothing(given, told, problems)
+    wrong = None if problems else by_text(given.file, text)
+    if problems or wrong is not None:
+        return nothing_read(given, told, problems or (Problem(Place(given.file), "", *(wrong or ("", ""))),))
     tables = [read_table(given.file, text, mark) for mark, _ in MARKS]
-    with_heads = [found for table in tables if not isinstance(table, Problem) and (found := headed(table)) is not None]
+    sheets = [table for table in tables if not isinstance(table, Problem)]
+    with_heads = [found for sheet in sheets if (found := headed(sheet)) is not None]
     if with_heads:
         best = max(with_heads, key=lambda sheet: len(sheet.headings))
-        return _of_sheets(estimate, given, of, wishes, [best], told)
+        return _of_sheets(estimate, given, of, wishes, [best.sheet], told)
     if given.file.lower().endswith((".csv", ".tsv")):
-        wrong = next((table for table in tables if isinstance(table, Problem)), None)
-        return _nothing(
-            given, told, (wrong or Problem(Place(given.file), "", "no row of headings was found", NO_HEADINGS),)
-        )
-    return _of_lines(estimate, given, of, wishes, text, told)
+        broken = next((table for table in tables if isinstance(table, Problem)), None)
+        return nothing_read(given, told, (broken or _no_headings(given, sheets),))
+    return of_lines(estimate, given, of, wishes, text, told)
 
 
-def _named_list(given: Given, lists: Sequence[AskedList], wishes: Wishes) -> Sequence[AskedList] | Problem:
-    """The lists that may have come back: the one that is named, or all."""
-    if not wishes.of:
-        return lists
-    wanted = plain(wishes.of)
-    named = (
-        [of for of in lists if plain(of.name) == wanted]
-        or [of for of in lists if plain(of.merchant or ANY) == wanted]
-        or [of for of in lists if of.mark == plain_mark(wishes.of)][:1]
-    )
-    if named:
-        return named
-    known = list(dict.fromkeys(of.name for of in lists))
-    return Problem(Place(given.file), "--list", f"you have no list for {shown(wishes.of)}", choose(wishes.of, known))
-
-
-def _nothing(given: Given, told: tuple[Told, ...], problems: tuple[Problem, ...]) -> Returned:
-    return Returned(given.merchant, "", given.file, None, "", None, False, (), told, problems)
+def _no_headings(given: Given, sheets: Sequence[Sheet]) -> Problem:
+    """The problem of a file without our headings: which one is missing, where a row has all others."""
+    near = next((of for sheet in sheets if (of := lacking(sheet)) is not None), None)
+    if near is None:
+        return Problem(Place(given.file), "", "no row of headings was found", NO_HEADINGS)
+    return near
 
 
 def _of_sheets(
@@ -120,28 +80,33 @@ def _of_sheets(
     given: Given,
     lists: Sequence[AskedList],
     wishes: Wishes,
-    sheets: Sequence[Headed | None],
+    sheets: Sequence[Sheet],
     told: tuple[Told, ...],
 ) -> Returned:
-    known = [sheet for sheet in sheets if sheet is not None]
+    wrong_file = by_sheets(sheets)
+    if wrong_file is not None:
+        return nothing_read(given, told, (Problem(Place(given.file), "", *wrong_file),))
+    known = [found for sheet in sheets if (found := headed(sheet)) is not None]
     if not known:
-        return _nothing(given, told, (Problem(Place(given.file), "", "no row of headings was found", NO_HEADINGS),))
+        return nothing_read(given, told, (_no_headings(given, sheets),))
     head = tuple((sheet.sheet.name, labelled) for sheet in known for labelled in head_of(sheet))
     title = estimate.job.title
     found_rows = [found for sheet in known for found in numbered(sheet)]
     to = next((str(of.value) for _, of in head if of.label == "to"), given.merchant or wishes.merchant)
     lists, unsure, two = by_mark(lists, (of for _, of in head), given.file)
     asked = choose_list(lists, found_rows, to)
+    numbers = frozenset(line.number for line in asked.lines)
+    found_rows = [found for found in found_rows if not is_extra(found, numbers)]
     other = _other_job(head, title) or two or _no_line(given, found_rows, asked, title)
     if not asked.handed and (other or problems_of(found_rows, asked, title)):
         unsure = unsure or (Told(Place(given.file), NOT_ON_RECORD),)
     if other is not None:
-        return _nothing(given, (*told, *unsure), (other,))
-    terms, wrong = _terms(estimate, given, wishes, head, known)
+        return nothing_read(given, (*told, *unsure), (other,))
+    terms, wrong = terms_of(estimate, whose_prices(given, wishes, asked), wishes, head, known)
     read = _rows(estimate, found_rows, asked, terms, title)
     unsure = (*unsure, *in_doubt(lists, asked, (one.number for one in found_rows), found_rows, given.file))
-    more = (*told, *unsure, *read.told, *of_formulas(known), *of_extras(known))
-    return _whole(estimate, given, wishes, replace(read, head=head, told=more, problems=(*wrong, *read.problems)))
+    more = (*told, *unsure, *read.told, *of_formulas(known), *of_columns(known), *of_extras(known, numbers))
+    return whole_list(estimate, given, wishes, replace(read, head=head, told=more, problems=(*wrong, *read.problems)))
 
 
 def _other_job(head: tuple[tuple[str, Labelled], ...], title: str) -> Problem | None:
@@ -165,7 +130,7 @@ def _no_line(given: Given, found_rows: Sequence[Found], asked: AskedList, title:
     return Problem(Place(given.file), "", f"{count} {agrees} {on}", AS_HANDED if asked.handed else HAND_OVER)
 
 
-def _rows(estimate: Estimate, found_rows: Sequence[Found], asked: AskedList, terms: Terms, title: str) -> _Read:
+def _rows(estimate: Estimate, found_rows: Sequence[Found], asked: AskedList, terms: Terms, title: str) -> Read:
     """Every row that answers a line of ours; where some do not, all that differs is told and nothing is taken from those."""
     problems = problems_of(found_rows, asked, title)
     told: list[Told] = []
@@ -187,128 +152,4 @@ def _rows(estimate: Estimate, found_rows: Sequence[Found], asked: AskedList, ter
         taken[found.number] = answer
         problems += wrong
         told += said
-    return _Read(asked, tuple(taken[number] for number in sorted(taken)), (), tuple(told), tuple(problems))
-
-
-def _of_lines(
-    estimate: Estimate, given: Given, lists: Sequence[AskedList], wishes: Wishes, text: str, told: tuple[Told, ...]
-) -> Returned:
-    typed, labelled, wrong = typed_lines(given.file, text)
-    lists, unsure, two = by_mark(lists, labelled, given.file)
-    asked = two or _list_of_typed(given, latest(lists), wishes, typed)
-    if isinstance(asked, Problem) or not typed:
-        none = Problem(Place(given.file), "", "there are no prices in it", EXAMPLE)
-        return _nothing(given, told, (*wrong, asked if isinstance(asked, Problem) else none))
-    head = tuple(("", of) for of in labelled)
-    terms, amiss = _terms(estimate, given, wishes, head, ())
-    answers: dict[int, Answer] = {}
-    unsure = (*unsure, *in_doubt(lists, asked, (one.number for one in typed), (), given.file))
-    problems, more = [*amiss, *wrong], [*told, *unsure]
-    for one in typed:
-        line = asked.line(one.number)
-        gone = cannot_be_kept(estimate, line) if line is not None else ""
-        if line is None:
-            problems += [of for of in (unknown(one, asked),) if of is not None]
-        elif gone:
-            more.append(Told(one.place, f"line {one.number}: {gone}"))
-        elif one.number in answers:
-            where = f"stands at {answers[one.number].place} already"
-            problems.append(Problem(one.place, f"line {one.number}", where, "leave one of them"))
-        else:
-            answers[one.number], amiss, said = _typed_answer(one, line, terms)
-            problems += amiss
-            more += said
-    in_order = tuple(answers[number] for number in sorted(answers))
-    return _whole(estimate, given, wishes, _Read(asked, in_order, head, tuple(more), tuple(problems)))
-
-
-def _typed_answer(one: Typed, line: AskedLine, terms: Terms) -> tuple[Answer, list[Problem], list[Told]]:
-    said = said_to(one, line, terms.currency)
-    if isinstance(said, Problem):
-        return bare(line, "unreadable", one.place), [said], []
-    return answer_said(replace(said, basis=terms.basis.get("")), line, terms)
-
-
-def _list_of_typed(
-    given: Given, lists: Sequence[AskedList], wishes: Wishes, typed: Sequence[Typed]
-) -> AskedList | Problem:
-    """Numbers alone do not tell whose list they are of: that of the merchant, or any if all say the same to these numbers."""
-    merchant = plain(given.merchant or wishes.merchant)
-    own = [of for of in lists if merchant and plain(of.merchant) == merchant]
-    if own:
-        return own[0]
-    meant = {tuple((line.part, line.pack, line.packs) if line else None for line in _lines(of, typed)) for of in lists}
-    if len(meant) == 1:
-        return lists[0]
-    names = ", ".join(of.name for of in lists)
-    found = f"line numbers alone do not tell whose list this is; you have: {names}"
-    return Problem(Place(given.file), "", found, "say which with --list NAME")
-
-
-def _lines(of: AskedList, typed: Sequence[Typed]) -> list[AskedLine | None]:
-    return [of.line(one.number) for one in typed]
-
-
-def _terms(
-    estimate: Estimate, given: Given, wishes: Wishes, head: tuple[tuple[str, Labelled], ...], sheets: Sequence[Headed]
-) -> tuple[Terms, list[Problem]]:
-    names = [sheet.sheet.name for sheet in sheets] or [""]
-    said = [(name, of) for name, of in head if of.label == "vat"]
-    basis, problems = basis_by_sheet(names, said, sheets, wishes.vat)
-    rates = {code: part.vat_rate for code, part in estimate.catalogue.parts.items()}
-    return Terms(estimate.job.currency, basis, rates), problems
-
-
-def _whole(estimate: Estimate, given: Given, wishes: Wishes, read: _Read) -> Returned:
-    """The list with the lines that were taken off, its merchant, and what belongs to it as a whole."""
-    answers, lengths = by_length(read.answers, read.asked)
-    problems = [*read.problems]
-    there = {answer.number for answer in answers}
-    for line in read.asked.lines:
-        if cannot_be_kept(estimate, line):
-            continue
-        if line.number not in there and not any(of.where == f"line {line.number}" for of in problems):
-            answers.append(bare(line, "not-on-it", Place(given.file)))
-    papers = {line.paper for line in read.asked.lines if line.number in there}
-    # Trips, and kinds of counter on a list that any merchant may get, have papers of their own: one need not be here.
-    off = {line.number for line in read.asked.lines if line.paper not in papers}
-    answers = [answer for answer in answers if answer.number not in off]
-    unsaid = [answer for answer in answers if answer.status == "priced" and answer.basis is None]
-    if unsaid and not any(of.where == "VAT" for of in problems):
-        found = "nothing says whether these prices are ex or inc VAT"
-        problems.append(
-            Problem(Place(given.file), "VAT", found, 'fill in "Prices ex or inc VAT", or give --vat ex or --vat inc')
-        )
-    merchant, amiss = merchant_of(estimate, given.merchant or wishes.merchant, read.asked)
-    problems += [Problem(Place(given.file), "", *of) for of in amiss]
-    labelled = [of for _, of in read.head]
-    day, wrong = priced_on(labelled, wishes.priced_on, given.file)
-    problems += wrong
-    main = next((answer.basis for answer in answers if answer.basis is not None), None)
-    seller, known = seller_of(estimate, merchant, main)
-    in_order = tuple(sorted(answers, key=lambda answer: answer.number))
-    changed = since(estimate, read.asked, in_order, given.file)
-    told = (*read.told, *lengths, *changed, *of_head(labelled, estimate.job.priced_on))
-    return Returned(
-        merchant,
-        read.asked.merchant,
-        given.file,
-        day,
-        good_until(labelled),
-        seller,
-        known,
-        in_order,
-        told,
-        tuple(dict.fromkeys(problems)),
-        read.asked.mark,
-    )
-
-
-def seller_of(estimate: Estimate, merchant: str, basis: Basis | None) -> tuple[Merchant | None, bool]:
-    """The row of merchants.csv; a new one has no delivery yet, on the basis of its prices."""
-    if not merchant:
-        return None, False
-    if merchant in estimate.catalogue.merchants:
-        return estimate.catalogue.merchants[merchant], True
-    job = estimate.job
-    return Merchant(merchant, Decimal(0), None, None, job.currency, basis or "ex", job.allowances.vat), False
+    return Read(asked, tuple(taken[number] for number in sorted(taken)), (), tuple(told), tuple(problems))

@@ -3,26 +3,28 @@
 Nothing is opened or written here.
 """
 
-import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from estimator.catalogue.model import Basis, Price
 from estimator.problems import Place, Problem
 from estimator.result import Estimate
+from estimator.returned.accepted import accepted, unreadable
 from estimator.returned.asked import AskedList
 from estimator.returned.cells import shown
-from estimator.returned.changes import far_off, reckoned
+from estimator.returned.changes import far_off, held_far_off, reckoned
 from estimator.returned.compare import compare_returned
+from estimator.returned.grouped import grouped
 from estimator.returned.guard import FILE_BYTES
 from estimator.returned.handed import side_by_side
-from estimator.returned.joint import not_to_keep, remarks, twice, unnamed
+from estimator.returned.joint import held_back, not_to_keep, remarks, twice, unnamed
 from estimator.returned.keep import MERCHANTS, PRICES, merchants_file, misread, prices_file
-from estimator.returned.model import Outcome, Returned
+from estimator.returned.model import Outcome, Returned, Told
 from estimator.returned.prices import Key, clashes, known_prices, price_rows
-from estimator.returned.read import Given, Wishes, read_returned, seller_of
-from estimator.returned.terms import merchant_named, priced_on
+from estimator.returned.read import Given, Wishes, read_returned
+from estimator.returned.terms import merchant_named, priced_on, still_to_come
 from estimator.returned.typed import PLACE, typed_answers
+from estimator.returned.whole import seller_of
 
 STDIN, PASTED = "-", "pasted lines"
 MOST_BYTES = FILE_BYTES + 1
@@ -60,12 +62,14 @@ def run(
     written, the last one last.
     """
     written_lists = tuple(issued)
+    options = replace(options, wishes=replace(options.wishes, accept=options.accept))
     files = [read_returned(estimate, _renamed(one), options.wishes, written_lists) for one in given]
     returned = [*files, _typed(estimate, options)] if options.typed else files
     problems = [*_options(options, given), *(problem for of in returned for problem in of.problems)]
-    accepted = frozenset(options.accept)
+    told: list[Told] = []
     for of in returned:
-        problems += [*clashes(of), *far_off(estimate, of, accepted)]
+        told += held_far_off(estimate, of)
+        problems += [*clashes(of), *far_off(estimate, of, accepted(options.accept, of.merchant))]
     problems += twice(returned)
     if len(files) > 1:
         problems += unnamed(files, "compare")
@@ -80,8 +84,13 @@ def run(
     return Outcome(
         tuple(reckoned(estimate, of) for of in returned),
         comparison,
-        (*(uneven if comparison is not None else ()), *remarks(estimate, returned)),
-        tuple(dict.fromkeys(problems)),
+        (
+            *told,
+            *(uneven if comparison is not None else ()),
+            *remarks(estimate, returned),
+            *(held_back(returned) if options.write else ()),
+        ),
+        grouped(problems),
         {} if problems else written,
         len(rows),
         estimate.job.currency,
@@ -102,11 +111,7 @@ def _options(options: Options, given: Sequence[Given]) -> list[Problem]:
         problems.append(
             Problem(Place("prices"), "", "there is no list to read", "name the file that came back, or give --price")
         )
-    for text in options.accept:
-        if not re.fullmatch(r"[1-9]\d{0,5}|[A-Za-z]\S*", text):
-            found = f"{shown(text)} is no line number"
-            problems.append(Problem(Place("--accept"), "", found, "write the number of the line, as in --accept 7"))
-    return problems
+    return [*problems, *unreadable(options.accept)]
 
 
 def _typed(estimate: Estimate, options: Options) -> Returned:
@@ -116,7 +121,8 @@ def _typed(estimate: Estimate, options: Options) -> Returned:
     answers, problems = typed_answers(estimate, options.typed, basis)
     merchant, amiss = merchant_named(estimate, wishes.merchant)
     day, wrong = priced_on((), wishes.priced_on, PLACE.file)
-    problems += [*(Problem(Place("--merchant"), "", *of) for of in amiss), *wrong]
+    late = still_to_come(day, (), PLACE.file, estimate.job.priced_on, wishes.today)
+    problems += [*(Problem(Place("--merchant"), "", *of) for of in amiss), *wrong, *late]
     seller, known = seller_of(estimate, merchant, answers[0].basis if answers else None)
     return Returned(merchant, "", PLACE.file, day, "", seller, known, tuple(answers), (), tuple(problems))
 

@@ -3,59 +3,30 @@
 Each against per 100, and per metre against per drum, are told by what the merchant wrote, or asked; never guessed.
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
 from estimator.returned.asked import AskedLine
+from estimator.returned.asked_pack import (
+    ONE_PACK,
+    Ask,
+    Offer,
+    Settled,
+    amiss,
+    coins,
+    in_metres,
+    one_of,
+    pack_said,
+    which_pack,
+)
 from estimator.returned.cells import as_text
-from estimator.returned.figures import FIGURES, PLACES, Figure, Per, Unfit
-from estimator.rounding import money, whole_up
+from estimator.returned.explain import differ
+from estimator.returned.figures import FIGURES, PLACES, Figure, Unfit
+from estimator.returned.pers import Per
+from estimator.rounding import money
 
 METRE_PLACES = 4
 """A price of a metre that is not exact to so many decimals is kept as the price of the length that was asked for."""
-ONE_PACK = "write the price of one pack"
-
-
-@dataclass(frozen=True, slots=True)
-class Offer:
-    """What the merchant says of the pack: its size (None: as asked), how many (0: as asked), or that it is cut to order.
-
-    `counted`: it wrote another number of packs over ours, as the list asks of whoever sells another pack.
-    """
-
-    pack: Decimal | None = None
-    packs: int = 0
-    cut: bool = False
-    counted: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Settled:
-    """The price of one pack of `pack` units; `packs` of them are asked for (0: left open); `told` says what was worked out."""
-
-    pack: Decimal
-    packs: int
-    price: Decimal
-    told: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class _Ask:
-    """One line with what the merchant wrote: `pack` units in each of `packs` (0: not known)."""
-
-    line: AskedLine
-    pack: Decimal
-    packs: int
-    cut: bool
-    vat_rate: Decimal
-
-
-def coins(value: Decimal | Fraction) -> str:
-    """Money as a message has it: at least two decimals, no more than there are."""
-    exact = value if isinstance(value, Decimal) else money(value)
-    return f"{exact:.2f}" if exact == money(exact) else f"{exact.normalize():f}"
 
 
 def settle(
@@ -65,7 +36,11 @@ def settle(
 
     Without words of the merchant's a unit price is that of one pack, as the heading of the list says.
     """
-    asked = _asked(line, unit, total, per, offer, vat_rate)
+    wrong = amiss(line, unit, per)
+    if wrong is not None:
+        return wrong
+    per = in_metres(line, per)
+    asked = which_pack(line, unit, total, per, offer, vat_rate)
     if isinstance(asked, Unfit):
         return asked
     if unit is None or unit.money is None:
@@ -83,37 +58,7 @@ def settle(
     return _settled(asked, each, unit.money, per)
 
 
-def _asked(
-    line: AskedLine, unit: Figure | None, total: Figure | None, per: Per | None, offer: Offer, vat_rate: Decimal
-) -> _Ask | Unfit:
-    """Which pack the figures are for."""
-    size = per.units if per is not None and per.kind == "pack" and per.units else offer.pack
-    if size is not None:
-        same = size == line.pack and not line.cut
-        return _Ask(line, size, offer.packs or (line.packs if same else 0), False, vat_rate)
-    if line.pack is not None:
-        return _Ask(line, line.pack, line.packs, line.cut, vat_rate)
-    loose = per is not None and (per.kind in ("measure", "piece") or (per.kind == "each" and line.unit == "nr"))
-    if loose or (offer.cut and line.unit == "m"):
-        whole = Decimal(1)
-        count = (
-            line.quantity if line.quantity == line.quantity.to_integral_value() else Decimal(whole_up(line.quantity))
-        )
-        return _Ask(line, whole, int(count), False, vat_rate)
-    figure = next(of.money for of in (unit, total) if of is not None and of.money is not None)
-    example = {"m": "50 m", "nr": "pack of 100"}.get(line.unit, f"25 {line.unit}")
-    return Unfit(
-        f"{coins(figure)} does not say for how much, and the pack of this line is theirs to choose",
-        f'write under Note what is in one pack, as in "{example}", or "per {_one(line.unit)}"',
-    )
-
-
-def _one(unit: str) -> str:
-    """One unit in words, as they stand after "per"."""
-    return {"m": "metre", "nr": "piece"}.get(unit, unit)
-
-
-def _each(asked: _Ask, unit: Decimal, total: Figure | None, per: Per | None) -> Fraction | Unfit:
+def _each(asked: Ask, unit: Decimal, total: Figure | None, per: Per | None) -> Fraction | Unfit:
     """The exact price of one pack."""
     price, pack, counted = Fraction(unit), Fraction(asked.pack), asked.line.unit == "nr"
     if per is None or per.kind == "pack":
@@ -122,10 +67,10 @@ def _each(asked: _Ask, unit: Decimal, total: Figure | None, per: Per | None) -> 
         return price * pack / Fraction(per.units)
     if per.kind == "measure":
         own = per.measure == asked.line.unit
-        sold = "by the piece" if counted else f"by the {_one(asked.line.unit)}"
+        sold = "by the piece" if counted else f"by the {one_of(asked.line.unit)}"
         return price * pack if own else Unfit(f"{coins(unit)} {per.said}, and this is sold {sold}", ONE_PACK)
     if per.kind == "piece":
-        sold = f"{coins(unit)} {per.said}, and this is sold by the {_one(asked.line.unit)}"
+        sold = f"{coins(unit)} {per.said}, and this is sold by the {one_of(asked.line.unit)}"
         return price * pack if counted else Unfit(sold, ONE_PACK)
     if pack == 1 or not counted:
         return price
@@ -134,66 +79,26 @@ def _each(asked: _Ask, unit: Decimal, total: Figure | None, per: Per | None) -> 
         if len(fits) == 1:
             return fits[0]
     return Unfit(
-        f"{coins(unit)} each: is that for one, or for the {_pack(asked)}?",
+        f"{coins(unit)} each: is that for one, or for the {pack_said(asked)}?",
         'write "per pack" or "per piece" beside the price',
     )
 
 
-def _pack(asked: _Ask) -> str:
-    return asked.line.pack_words if asked.pack == asked.line.pack else f"pack of {as_text(asked.pack)}"
-
-
-def _agrees(asked: _Ask, unit: Decimal, each: Fraction, total: Decimal, per: Per | None) -> _Ask | Unfit:
+def _agrees(asked: Ask, unit: Decimal, each: Fraction, total: Decimal, per: Per | None) -> Ask | Unfit:
     """The line with its number of packs, where unit price and line price say the same to the penny."""
     if asked.packs:
         if money(each * asked.packs) == money(total):
             return asked
-        return _differ(asked, unit, each, total, per)
+        return differ(asked, unit, each, total, per)
     packs = round(Fraction(total) / each)
     if packs >= 1 and money(each * packs) == money(total):
-        return _Ask(asked.line, asked.pack, packs, asked.cut, asked.vat_rate)
+        return Ask(asked.line, asked.pack, packs, asked.cut, asked.vat_rate)
     return Unfit(
         f"{coins(total)} is no whole number of packs at {coins(each)}", f"{ONE_PACK}, and how many under Packs"
     )
 
 
-def _differ(asked: _Ask, unit: Decimal, each: Fraction, total: Decimal, per: Per | None) -> Unfit:
-    packs = asked.packs
-    if per is not None:
-        found = f"{coins(unit)} {per.said} makes {coins(each * packs)} for {packs} x {_pack(asked)}, not {coins(total)}"
-        return Unfit(found, f"{ONE_PACK}, and leave the line price empty or mend it")
-    found = f"{coins(unit)} times {packs} is not {coins(total)}"
-    for why, write in _explanations(asked, unit, money(total)):
-        return Unfit(f"{found}: {why}", write)
-    return Unfit(found, f"{ONE_PACK}, and leave the line price empty or mend it")
-
-
-def _explanations(asked: _Ask, written: Decimal, total: Decimal) -> Iterator[tuple[str, str]]:
-    """What the merchant may have meant, the likeliest first."""
-    line, packs, pack = asked.line, asked.packs, Fraction(asked.pack)
-    unit, said = Fraction(written), coins(written)
-    one, add = f"a {_one(line.unit)}", f"per {_one(line.unit)}"
-    if pack != 1 and money(unit * pack * packs) == total:
-        yield f"is {said} for {one}?", f'{ONE_PACK}, or add "{add}" in the note'
-    if money(unit * pack * packs / 100) == total:
-        yield f"is {said} per 100?", f'{ONE_PACK}, or add "per 100" in the note'
-    if money(unit * Fraction(line.quantity)) == total:
-        yield (
-            f"is {said} for {one}, {as_text(line.quantity)} in all?",
-            f'{ONE_PACK}, or add "{add}" in the note and mend the line price',
-        )
-    if money(unit * Fraction(line.quantity) / 100) == total:
-        yield (
-            f"is {said} per 100, {as_text(line.quantity)} in all?",
-            f'{ONE_PACK}, or add "per 100" in the note and mend the line price',
-        )
-    if packs > 1 and money(unit) == total:
-        yield f"is {said} for one pack, or for all {packs}?", f"{ONE_PACK}, and for all {packs} under Line price"
-    if money(unit * packs * (1 + Fraction(asked.vat_rate))) == total:
-        yield f"does {coins(total)} hold the VAT?", "write both prices ex VAT, or both inc VAT"
-
-
-def _from_total(asked: _Ask, total: Decimal) -> Settled | Unfit:
+def _from_total(asked: Ask, total: Decimal) -> Settled | Unfit:
     if not asked.packs:
         return Unfit(
             f"{coins(total)} for the line, and nothing says how many packs", f"{ONE_PACK}, or how many under Packs"
@@ -212,19 +117,19 @@ def _from_total(asked: _Ask, total: Decimal) -> Settled | Unfit:
     )
 
 
-def _settled(asked: _Ask, each: Fraction, written: Decimal, per: Per | None) -> Settled | Unfit:
+def _settled(asked: Ask, each: Fraction, written: Decimal, per: Per | None) -> Settled | Unfit:
     if asked.cut:
         return _cut(asked, each, per)
     price = _exact(each)
     if price is None:
-        return Unfit(f"{coins(written)} does not come to whole pennies for one {_pack(asked)}", ONE_PACK)
+        return Unfit(f"{coins(written)} does not come to whole pennies for one {pack_said(asked)}", ONE_PACK)
     told = ""
-    if per is not None and per.kind in ("measure", "piece", "units") and asked.pack != 1:
-        told = f"{coins(written)} {per.said} is {coins(price)} for one {_pack(asked)}"
+    if per is not None and per.kind in ("measure", "piece", "units") and (per.units or 1) != asked.pack:
+        told = f"{coins(written)} {per.said} is {coins(price)} for one {pack_said(asked)}"
     return Settled(asked.pack, asked.packs, price, told)
 
 
-def _cut(asked: _Ask, each: Fraction, per: Per | None) -> Settled | Unfit:
+def _cut(asked: Ask, each: Fraction, per: Per | None) -> Settled | Unfit:
     """A length cut to order: by the metre where that is exact, else the length as it was asked for."""
     metre = _exact(each / Fraction(asked.pack), METRE_PLACES)
     whole = asked.pack == asked.pack.to_integral_value()

@@ -1,6 +1,5 @@
 """What holds for a whole list: labelled cells of its head and the user's wishes go in; basis, day and merchant come out."""
 
-import re
 from collections.abc import Iterable, Sequence
 from datetime import date
 
@@ -14,7 +13,6 @@ from estimator.returned.figures import Unfit
 from estimator.returned.head import Labelled, basis_of, day_of
 from estimator.returned.headings import Headed
 
-_IN_HEADING = re.compile(r"\b(ex|exc|excl|excluding|plus|inc|incl|including)\b\.? ?(?:of )?vat", re.I)
 NAME_LETTERS = 60
 
 
@@ -59,11 +57,7 @@ def basis_by_sheet(
 
 
 def _of_heading(sheet: Headed) -> Basis | None:
-    for of in sheet.of("price"):
-        found = _IN_HEADING.search(of.text)
-        if found:
-            return "inc" if found[1].casefold().startswith("inc") else "ex"
-    return None
+    return next((of.basis for of in sheet.of("price") if of.basis is not None), None)
 
 
 def good_until(head: Iterable[Labelled]) -> str:
@@ -99,6 +93,20 @@ def priced_on(head: Iterable[Labelled], wish: str, file: str) -> tuple[date | No
         both = " and ".join(day.isoformat() for day in days)
         problems.append(Problem(Place(file), "priced on", f"the list says {both}", "leave one of them"))
     return next(iter(days), wished), problems
+
+
+def still_to_come(
+    day: date | None, head: Iterable[Labelled], file: str, ours: date, today: date | None
+) -> list[Problem]:
+    """The problem of prices of a day that is still to come: later than today and than the job's own day.
+
+    The job's own day counts too, for whoever works ahead of the calendar on purpose; without `today` nothing is said.
+    """
+    if day is None or today is None or day <= max(ours, today):
+        return []
+    where = next((of.cell.place for of in head if of.label == "priced"), Place(file))
+    found = f"{day.isoformat()} is still to come: today is {today.isoformat()}"
+    return [Problem(where, "priced on", found, "give the day on which these prices were given, year first")]
 
 
 def merchant_of(estimate: Estimate, named: str, asked: AskedList) -> tuple[str, list[tuple[str, str]]]:

@@ -1,11 +1,13 @@
 """A filled workbook as sheets of cells: bytes go in; formulas are never run, links never followed, nothing is re-saved."""
 
+import re
 import struct
 import warnings
 import zipfile
 import zlib
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from decimal import Decimal
 from io import BytesIO
 from types import MappingProxyType
 from typing import Any
@@ -13,6 +15,7 @@ from xml.etree.ElementTree import ParseError
 
 from estimator.problems import Place, Problem
 from estimator.returned.cells import Cell, Odd, Row, Sheet, value_of
+from estimator.returned.figures import SIGNS
 from estimator.returned.guard import NO_WORKBOOK, refusal
 from estimator.returned.model import Told
 
@@ -79,7 +82,7 @@ def _with_stored(sheet: Sheet, stored: Mapping[Place, Cell]) -> Sheet:
 def _stored(cell: Cell, stored: Mapping[Place, Cell]) -> Cell:
     kept = stored.get(cell.place)
     value = Odd("a formula without a stored value", cell.formula) if kept is None else kept.value
-    return Cell(cell.place, cell.column, value, cell.formula)
+    return Cell(cell.place, cell.column, value, cell.formula, kept.sign if kept is not None else "")
 
 
 @contextmanager
@@ -129,7 +132,15 @@ def _cell(name: str, title: str, raw: Any) -> Cell | None:
         formula = str(getattr(raw.value, "text", raw.value))
         return Cell(place, raw.column, Odd("a formula without a stored value", formula), formula)
     value = Odd("a spreadsheet's error", str(raw.value)) if raw.data_type == "e" else value_of(raw.value)
-    return None if value is None else Cell(place, raw.column, value)
+    sign = _sign(str(raw.number_format or "")) if isinstance(value, Decimal) else ""
+    return None if value is None else Cell(place, raw.column, value, "", sign)
+
+
+def _sign(shown_as: str) -> str:
+    """The sign of money in the format of a number; a mark of language alone, as in [$-809], is none."""
+    named = re.search(r"\[\$([^\]-]+)", shown_as)
+    text = named[1] if named else re.sub(r"\[[^\]]*\]", "", shown_as)
+    return next((sign for sign in SIGNS if sign in text.casefold()), "")
 
 
 def _told(name: str, data: bytes) -> tuple[Told, ...]:

@@ -11,14 +11,14 @@ from fractions import Fraction
 
 from estimator.buying.purchase.case import NEVER, Asked
 from estimator.buying.purchase.cheapest import Cheapest
-from estimator.buying.purchase.choices import Work
 from estimator.buying.purchase.model import Block, Purchase, Task, Want, bits
-from estimator.buying.purchase.thresholds import Reaching
+from estimator.buying.purchase.proof import Work
+from estimator.buying.purchase.thresholds import Cases, Reaching
 from estimator.buying.purchase.value import Picks, purchase_of, rank, values_of
 
 MOST_NODES = 4_000
-MOST_WORK = 300_000
-"""Options joined to partial choices, in all."""
+MOST_WORK = 6_000
+"""Linear programmes, in all."""
 MOST_TIES = 200
 """Nodes split that can only better the merchants of a purchase, not its money."""
 
@@ -83,7 +83,7 @@ class _Search:
         self.heap: list[tuple[int, int, int, _Node, Reaching | None]] = []
         self.pushed = 0
         self.ties = 0
-        self.work = Work(MOST_WORK)
+        self.cases = Cases(task, cheapest, Work(MOST_WORK))
 
     def run(self) -> None:
         every = (1 << len(self.task.tills)) - 1
@@ -184,8 +184,8 @@ class _Search:
             # Here bound and cost differ only where a cutting plan is not proven.
             self.leave(node.bound)
             return
-        reaching = Reaching(self.task, self.cheapest, Asked(node.may, least, node.charges), self.work)
-        bound = reaching.start(self.ceiling)
+        reaching = Reaching(self.cases, node.taken, Asked(node.may, least, node.charges))
+        bound = reaching.start(self.ceiling(node.taken))
         self.offer_all(reaching)
         self.keep(replace(node, bound=max(bound, node.bound)), reaching)
 
@@ -204,9 +204,9 @@ class _Search:
 
     def close(self, node: _Node, reaching: Reaching) -> None:
         """Settle what reaching limits costs at least; where tills are open yet that this may use, decide one of them."""
-        bound = max(reaching.finish(self.ceiling), node.bound)
+        bound = max(reaching.finish(self.ceiling(node.taken)), node.bound)
         self.offer_all(reaching)
-        if bound >= self.ceiling:
+        if bound >= self.ceiling(node.taken):
             return
         if node.open_:
             self.decide(replace(node, bound=bound), min(bits(node.open_)))
@@ -218,10 +218,12 @@ class _Search:
         for purchase in reaching.found:
             self.offer(purchase)
 
-    @property
-    def ceiling(self) -> int:
-        """What a purchase must cost less than to be of use."""
-        return NEVER if self.best is None else self.best.cost
+    def ceiling(self, taken: int) -> int:
+        """What a purchase that uses some tills must cost less than to be of use."""
+        if self.best is None or self.rank is None:
+            return NEVER
+        fewer = self.task.merchants_of(taken).bit_count() < self.rank[1]
+        return self.best.cost + fewer
 
 
 def best_part(task: Task, cheapest: Cheapest, block: Block, may: int) -> Part | None:

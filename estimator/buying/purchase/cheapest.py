@@ -95,6 +95,10 @@ class Cheapest:
             self._within[key] = self._memory.recall(recalled, lambda: within(want, packs))
         return self._within[key]
 
+    def allowed(self, want: Want, packs: Packs) -> bool:
+        """Whether it is known by now that these packs do."""
+        return self._within.get((want.number, packs)) is not None
+
     def refused(self, want: Want, packs: Packs) -> bool:
         """Whether it is known by now that these packs do not do."""
         return self._within.get((want.number, packs), packs) is None

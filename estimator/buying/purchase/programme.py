@@ -1,0 +1,139 @@
+"""The choice of options as a linear programme: which columns may be taken in, a bound in whole numbers and a hint where to look out.
+
+The programme speaks in floats and proves nothing. What it says each unit of value is worth is rounded to whole numbers, and
+the bound worked out anew from that: a column costs less by what it brings is worth, and what is asked is worth is added.
+"""
+
+from dataclasses import dataclass
+from itertools import pairwise
+from math import gcd
+from typing import TYPE_CHECKING
+
+from estimator.buying.purchase.choices import Core
+
+if TYPE_CHECKING:
+    from highspy import Highs
+    from numpy import float64, int64
+    from numpy.typing import NDArray
+
+FINEST = 20
+"""Worths are whole numbers of 1 / 2 ** FINEST at the finest, and of 1 / 2 ** COARSEST at the coarsest."""
+COARSEST = 8
+LARGEST = 1 << 58
+TOO_DEAR = 16
+"""What lacks of a value costs so many times what the dearest pack for it does."""
+MOST_DOUBLED = 24
+TINY = 1e-7
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """`bound` below all choices; what each column costs above the cheapest of its want, in 1 / `fine`; `taken` of each
+    column, in floats, None where that lacks some of a value.
+    """
+
+    bound: int
+    above: "NDArray[int64]"
+    spare: int
+    taken: "NDArray[float64] | None"
+
+
+class Programme:
+    """The columns of a core: the options of each want, then packs to be bought beyond the need."""
+
+    def __init__(self, core: Core) -> None:
+        import numpy as np
+
+        self.first = [0]
+        for own in core.options:
+            self.first.append(self.first[-1] + len(own))
+        options = [option for own in core.options for option in own]
+        coins = [(at, (way.money, way.value)) for at, own in enumerate(core.coins) for _, way in own]
+        money = [option.money for option in options] + [coin[0] for _, coin in coins]
+        values = [option.values for option in options]
+        values += [tuple(coin[1] if at == place else 0 for place in range(len(core.asked))) for at, coin in coins]
+        by = [gcd(*(row[at] for row in values)) or 1 for at in range(len(core.asked))]
+        total = 1 + sum(max(option.money for option in own) for own in core.options)
+        total += sum(asked * (1 + max((-(-of // value[at]) for of, value in zip(money, values, strict=True) if value[at]), default=0)) for at, asked in enumerate(core.asked))
+        total *= TOO_DEAR
+        self.fine = 1 << min(FINEST, max(0, (LARGEST // total).bit_length() - 1))
+        self.fits = self.fine >= 1 << COARSEST
+        if not self.fits:
+            return
+        self.money = np.array(money, dtype=np.int64)
+        self.values = np.array(values, dtype=np.int64).reshape(len(money), len(by)) // np.array(by, dtype=np.int64)
+        self.asked = np.array([-(-asked // each) for asked, each in zip(core.asked, by, strict=True)], dtype=np.int64)
+        tops = [1] * len(options) + [max(0, -(-core.asked[at] // coin[1])) for at, coin in coins]
+        self.tops = np.array(tops, dtype=np.int64)
+        self.want_of = np.repeat(np.arange(len(core.options)), [len(own) for own in core.options])
+        self.unit = gcd(*money) or 1
+        self.highs = self._model()
+
+    def _model(self) -> "Highs":
+        import numpy as np
+
+        from estimator.solvers import must, quiet_highs
+
+        highs = quiet_highs(solver="simplex")
+        many, wants = len(self.money), len(self.first) - 1
+        must(highs.addVars(many, np.zeros(many), self.tops.astype(float)), "columns")
+        must(highs.changeColsCost(many, np.arange(many, dtype=np.int32), self.money / self.unit), "costs")
+        for start, end in pairwise(self.first):
+            columns = np.arange(start, end, dtype=np.int32)
+            must(highs.addRow(1.0, 1.0, end - start, columns, np.ones(end - start)), "one option")
+        for at, asked in enumerate(self.asked):
+            columns = np.nonzero(self.values[:, at])[0].astype(np.int32)
+            values = self.values[columns, at].astype(float)
+            must(highs.addRow(float(asked), highs.inf, len(columns), columns, values), "value")
+            dear = float(max(self.money[columns] / self.unit / values, default=1.0)) * TOO_DEAR + 1.0
+            must(highs.addCol(dear, 0.0, highs.inf, 1, [wants + at], [1.0]), "what lacks")
+        return highs
+
+    def solve(self, low: "NDArray[int64]", high: "NDArray[int64]", ceiling: int) -> Told:
+        """What the columns come to between their least and their most numbers."""
+        import numpy as np
+        from highspy import HighsModelStatus
+
+        from estimator.solvers import must
+
+        many, wants = len(self.money), len(self.first) - 1
+        columns = np.arange(many, dtype=np.int32)
+        must(self.highs.changeColsBounds(many, columns, low.astype(float), high.astype(float)), "bounds")
+        must(self.highs.run(), "run")
+        solution = self.highs.getSolution()
+        if self.highs.getModelStatus() != HighsModelStatus.kOptimal:
+            return self.told(low, high, np.zeros(len(self.asked), dtype=np.int64), None)
+        duals = np.array(solution.row_dual[wants:])
+        worth = np.maximum(0, np.rint(duals * (self.unit * self.fine))).astype(np.int64)
+        taken = np.array(solution.col_value)
+        if len(self.asked) and taken[many:].max() > TINY:
+            return self.lacking(low, high, worth, ceiling)
+        return self.told(low, high, worth, taken[:many])
+
+    def told(
+        self, low: "NDArray[int64]", high: "NDArray[int64]", worth: "NDArray[int64]", taken: "NDArray[float64] | None"
+    ) -> Told:
+        """The bound that some worths give."""
+        import numpy as np
+
+        options = self.first[-1]
+        lowered = self.money * self.fine - self.values @ worth
+        own = np.where(high[:options] > 0, lowered[:options], LARGEST * 4)
+        least = np.minimum.reduceat(own, self.first[:-1])
+        coins = lowered[options:]
+        sum_ = int(least.sum()) + int(self.asked @ worth)
+        sum_ += int(np.where(coins >= 0, coins * low[options:], coins * high[options:]).sum())
+        above = np.concatenate([own - least[self.want_of], coins])
+        return Told(-(-sum_ // self.fine), above, sum_, taken)
+
+    def lacking(self, low: "NDArray[int64]", high: "NDArray[int64]", worth: "NDArray[int64]", ceiling: int) -> Told:
+        """The bound where a value cannot be reached: the more that is worth, the higher."""
+        found = self.told(low, high, worth, None)
+        for _ in range(MOST_DOUBLED):
+            if found.bound >= ceiling or int(worth.max()) * 2 * int(self.asked.sum() + self.values.max()) >= LARGEST:
+                break
+            worth = worth * 2
+            found = max(found, self.told(low, high, worth, None), key=lambda one: one.bound)
+        return found
+
+

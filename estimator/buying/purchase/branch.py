@@ -19,6 +19,8 @@ from estimator.buying.purchase.value import Picks, purchase_of, rank, values_of
 MOST_NODES = 4_000
 MOST_WORK = 6_000
 """Linear programmes, in all."""
+MOST_CELLS = 600_000_000
+"""Of tables of all values, in all."""
 MOST_TIES = 200
 """Nodes split that can only better the merchants of a purchase, not its money."""
 
@@ -83,7 +85,7 @@ class _Search:
         self.heap: list[tuple[int, int, int, _Node, Reaching | None]] = []
         self.pushed = 0
         self.ties = 0
-        self.cases = Cases(task, cheapest, Work(MOST_WORK))
+        self.cases = Cases(task, cheapest, Work(MOST_WORK, MOST_CELLS))
 
     def run(self) -> None:
         every = (1 << len(self.task.tills)) - 1

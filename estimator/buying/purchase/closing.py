@@ -6,12 +6,15 @@ First those that lose little; where nothing is found among them that is a bound,
 from collections.abc import Sequence
 
 from estimator.buying.purchase.case import NEVER, Case, joined
-from estimator.buying.purchase.choices import Core, Option, OutOfWork
+from estimator.buying.purchase.choices import Core, Option, OutOfWork, Packs
 from estimator.buying.purchase.model import Bundle, Extra, Want
 from estimator.buying.purchase.options import best_options, options_of
 from estimator.buying.purchase.proof import Proof, Refused
 from estimator.buying.purchase.shares import BY, Weighed
+from estimator.buying.purchase.table import Table
 
+MOST_QUICK = 10_000_000
+"""Cells of a table that is asked before anything else."""
 MOST_LEVELS = 16
 GROWTH = 4
 """So many times more may be lost from level to level."""
@@ -39,6 +42,33 @@ class Closing:
 
     def run(self) -> None:
         """Go from level to level until the bound meets the ceiling, or it is too much work."""
+        case = self.case
+        table = Table(case)
+        if table.fits and table.work <= MOST_QUICK:
+            self.settle(table)
+            return
+        self.deepen()
+        if case.bound < case.ceiling and table.fits and table.work <= case.work.cells:
+            self.settle(table)
+
+    def settle(self, table: Table) -> None:
+        """Take what the table says for the bound, and where that is below the ceiling what it buys."""
+        case = self.case
+        case.work.cells -= table.work
+        goods = table.least()
+        case.bound = NEVER if goods is None else max(case.bound, goods + case.asked.charges)
+        if case.bound < case.ceiling:
+            moving, extras = table.bought()
+            packs = {want.number: bought for want, bought in moving}
+            for want in case.wants:
+                if want.number not in packs:
+                    bundle = case.cheapest.of(want, case.task.sellers(case.asked.may, want.trip))
+                    assert bundle is not None
+                    packs[want.number] = bundle.packs
+            self.take([packs[want.number] for want in case.wants], extras)
+
+    def deepen(self) -> None:
+        """Go from level to level."""
         case = self.case
         known = case.ceiling < NEVER
         step = max(case.grain, (self.level - case.bound) // FIRST if known else case.bound // FIRST_OF_ALL)
@@ -71,8 +101,14 @@ class Closing:
         core = Core(lists, [case.asked.values[at] for at in case.places], [case.coins[at] for at in case.places])
 
         def offer(numbers: Sequence[int], counts: Sequence[Sequence[int]]) -> tuple[int, Refused]:
-            refused = self.take(core, numbers, counts)
-            return min(level, self.level) - charges, refused
+            extras = [
+                Extra(*coin, count)
+                for coins, many in zip(core.coins, counts, strict=True)
+                for coin, count in zip(coins, many, strict=True)
+                if count
+            ]
+            refused = self.take([own[at].packs for own, at in zip(lists, numbers, strict=True)], extras)
+            return min(level, self.level) - charges, [(place, numbers[place]) for place in refused]
 
         search = Proof(core, level - charges, offer)
         return charges + search.run(case.work)
@@ -89,29 +125,21 @@ class Closing:
         possible = [option for option in found if not case.cheapest.refused(want, option.packs)]
         return best_options(possible, lambda option: not want.by_length or case.cheapest.allowed(want, option.packs))
 
-    def take(self, core: Core, numbers: Sequence[int], counts: Sequence[Sequence[int]]) -> Refused:
-        """Options of a choice that cannot be cut; where all can be, or may be, what it comes to is kept."""
-        picks, refused = [], []
-        extras = [
-            Extra(*coin, count)
-            for coins, many in zip(core.coins, counts, strict=True)
-            for coin, count in zip(coins, many, strict=True)
-            if count
-        ]
-        unknown = False
-        for place, (want, number) in enumerate(zip(self.case.wants, numbers, strict=True)):
-            packs = core.options[place][number].packs
+    def take(self, packs: Sequence[Packs], extras: Sequence[Extra]) -> list[int]:
+        """The places of wants that cannot be had from their packs; where all can be, or may be, what it comes to is kept."""
+        picks, refused, more, unknown = [], [], list(extras), False
+        for place, (want, own) in enumerate(zip(self.case.wants, packs, strict=True)):
             try:
-                bundle = self.case.cheapest.within(want, packs)
+                bundle = self.case.cheapest.within(want, own)
             except OutOfWork:
                 unknown = True
                 continue
             if bundle is None:
-                refused.append((place, number))
+                refused.append(place)
                 continue
             picks.append((want, bundle))
             spent = dict(bundle.packs)
-            extras += [Extra(want, way, count - spent.get(way, 0)) for way, count in packs if count > spent.get(way, 0)]
+            more += [Extra(want, way, count - spent.get(way, 0)) for way, count in own if count > spent.get(way, 0)]
         if not refused and not unknown:
-            self.case.keep(tuple(picks), joined(extras))
+            self.case.keep(tuple(picks), joined(more))
         return refused

@@ -82,7 +82,7 @@ def best_options(options: Sequence[Option], sure: Callable[[Option], bool]) -> l
 
 def _pieces(want: Want, ways: Sequence[Way], lowered: Mapping[str, int], ceiling: int) -> Iterator[Packs]:
     """Covers of a need from which no pack can be left out, of lowered money below a ceiling."""
-    units, need = _whole(want, ways)
+    units, need = whole_units(want, ways)
     order = sorted(range(len(ways)), key=lambda at: (Fraction(lowered[ways[at].key], units[at]), ways[at].key))
     rates = [Fraction(lowered[ways[at].key], units[at]) for at in order]
     counts = [0] * len(ways)
@@ -111,7 +111,7 @@ def _pieces(want: Want, ways: Sequence[Way], lowered: Mapping[str, int], ceiling
     yield from listed(0, need, 0)
 
 
-def _whole(want: Want, ways: Sequence[Way]) -> tuple[list[int], int]:
+def whole_units(want: Want, ways: Sequence[Way]) -> tuple[list[int], int]:
     """Units of the ways and the need in whole steps, the need rounded up to them."""
     units = [Fraction(way.units) for way in ways]
     below = lcm(*(of.denominator for of in units))

@@ -28,9 +28,10 @@ and what of it cannot be had.
 
 @dataclass(slots=True)
 class Work:
-    """What may still be done, counted in linear programmes."""
+    """What may still be done, counted in linear programmes and in cells of tables."""
 
     left: int
+    cells: int
 
 
 @dataclass(frozen=True, slots=True)

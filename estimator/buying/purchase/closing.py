@@ -13,7 +13,7 @@ from estimator.buying.purchase.proof import Proof, Refused
 from estimator.buying.purchase.shares import BY, Weighed
 from estimator.buying.purchase.table import Table
 
-MOST_QUICK = 10_000_000
+MOST_QUICK = 60_000_000
 """Cells of a table that is asked before anything else."""
 MOST_LEVELS = 16
 GROWTH = 4
@@ -55,9 +55,8 @@ class Closing:
         """Take what the table says for the bound, and where that is below the ceiling what it buys."""
         case = self.case
         case.work.cells -= table.work
-        goods = table.least()
-        case.bound = NEVER if goods is None else max(case.bound, goods + case.asked.charges)
-        if case.bound < case.ceiling:
+        case.bound = max(case.bound, table.least() + case.asked.charges)
+        if table.reached and case.bound < case.ceiling:
             moving, extras = table.bought()
             packs = {want.number: bought for want, bought in moving}
             for want in case.wants:

@@ -7,7 +7,8 @@ above those asked count as these.
 from collections import Counter
 from collections.abc import Iterator
 from decimal import Decimal
-from math import gcd, prod
+from fractions import Fraction
+from math import ceil, gcd, prod
 from typing import TYPE_CHECKING
 
 from estimator.buying.offers import CUT_UNIT
@@ -17,13 +18,14 @@ from estimator.buying.purchase.model import Extra, Want, Way
 from estimator.buying.purchase.options import whole_units
 
 if TYPE_CHECKING:
-    from numpy import int64
+    from numpy import int32
     from numpy.typing import NDArray
 
 MOST_PIECES = 6
-MOST_CELLS = 4_000_000
+MOST_CELLS = 24_000_000
 """Of one want's rows together."""
-IMPOSSIBLE = 1 << 60
+IMPOSSIBLE = 1 << 30
+"""Money counts in grains, with so many at most."""
 
 Cell = tuple[int, ...]
 Step = tuple[int, int, Way, int]
@@ -40,8 +42,9 @@ class Table:
         self.cells = prod(self.shape)
         self.fixed = 0
         self.moving: list[tuple[Want, list[Step], int]] = []
-        self.fits = self._laid_out() and self.cells < MOST_CELLS
-        self.before: list[NDArray[int64]] = []
+        self.fits = self._laid_out() and self.cells < MOST_CELLS and min(case.ceiling, 4 * case.bound) // case.grain < IMPOSSIBLE // 4
+        self.before: list[NDArray[int32]] = []
+        self.reached = False
 
     @property
     def work(self) -> int:
@@ -75,11 +78,11 @@ class Table:
             self.moving.append((want, steps, last))
         return True
 
-    def least(self) -> int | None:
-        """The least money for all goods; None where the values cannot be come to."""
+    def least(self) -> int:
+        """The least money for all goods; where the values cannot be come to, or not for money that counts, more than that."""
         import numpy as np
 
-        now = np.full(self.shape, IMPOSSIBLE, dtype=np.int64)
+        now = np.full(self.shape, IMPOSSIBLE, dtype=np.int32)
         now[(0,) * len(self.shape)] = 0
         self.before = []
         for want, steps, last in self.moving:
@@ -88,17 +91,18 @@ class Table:
         self.before.append(now)
         self.after = self._with_more(now)
         found = int(self.after[self._end])
-        return None if found >= IMPOSSIBLE else found + self.fixed
+        self.reached = found < IMPOSSIBLE // 2
+        return found * self.case.grain + self.fixed
 
     @property
     def _end(self) -> Cell:
         return tuple(most - 1 for most in self.shape)
 
-    def _rows(self, want: Want, steps: list[Step], last: int, start: "NDArray[int64]") -> "list[NDArray[int64]]":
+    def _rows(self, want: Want, steps: list[Step], last: int, start: "NDArray[int32]") -> "list[NDArray[int32]]":
         """The rows of one want, each at least what it is with a pack fewer and that pack."""
         import numpy as np
 
-        rows = [start, *(np.full(self.shape, IMPOSSIBLE, dtype=np.int64) for _ in range(last))]
+        rows = [start, *(np.full(self.shape, IMPOSSIBLE, dtype=np.int32) for _ in range(last))]
         filled = {0}
         for mask in _free_masks(want) if want.by_length else ():
             rows[mask] = start.copy()
@@ -115,21 +119,24 @@ class Table:
         by = way.value * count // self.units[axis] if self._place(at, way) else 0
         return min(by, self.shape[axis] - 1)
 
-    def _moved(self, row: "NDArray[int64]", way: Way, count: int) -> "NDArray[int64]":
+    def _money(self, way: Way, count: int) -> int:
+        return min(IMPOSSIBLE // 2, way.money * count // self.case.grain)
+
+    def _moved(self, row: "NDArray[int32]", way: Way, count: int) -> "NDArray[int32]":
         """A row with packs added."""
         import numpy as np
 
         for axis, size in enumerate(self.shape):
             by = self._by(axis, way, count)
             if by:
-                moved = np.full(row.shape, IMPOSSIBLE, dtype=np.int64)
+                moved = np.full(row.shape, IMPOSSIBLE, dtype=np.int32)
                 here, there = np.moveaxis(row, axis, 0), np.moveaxis(moved, axis, 0)
                 there[by:] = here[: size - by]
                 there[-1] = here[size - 1 - by :].min(axis=0)
                 row = moved
-        return row + way.money * count
+        return row + np.int32(self._money(way, count))
 
-    def _with_more(self, now: "NDArray[int64]") -> "NDArray[int64]":
+    def _with_more(self, now: "NDArray[int32]") -> "NDArray[int32]":
         """The table with any packs beyond the need."""
         import numpy as np
 
@@ -149,14 +156,15 @@ class Table:
             want, steps, last = self.moving[place]
             counts: Counter[Way] = Counter()
             rows = self._rows(want, steps, last, self.before[place])
+            free = set(_free_masks(want)) if want.by_length else {0}
             row = last
-            while row and rows[row][cell] != self.before[place][cell]:
+            while row not in free or rows[row][cell] != self.before[place][cell]:
                 row, cell, way, count = self._back(rows, steps, row, cell)
                 counts[way] += count
             picks.append((want, tuple(sorted(counts.items(), key=lambda item: item[0].key))))
         return picks[::-1], extras
 
-    def _back(self, rows: "list[NDArray[int64]]", steps: list[Step], row: int, cell: Cell) -> tuple[int, Cell, Way, int]:
+    def _back(self, rows: "list[NDArray[int32]]", steps: list[Step], row: int, cell: Cell) -> tuple[int, Cell, Way, int]:
         """A row and cell from which a step leads to this one."""
         for source, target, way, count in steps:
             if target == row:
@@ -179,7 +187,7 @@ class Table:
                 raise AssertionError("a cell that nothing leads to")
         return cell, extras
 
-    def _from(self, row: "NDArray[int64]", cell: Cell, way: Way, count: int, money: int) -> Cell | None:
+    def _from(self, row: "NDArray[int32]", cell: Cell, way: Way, count: int, money: int) -> Cell | None:
         """The cell of a row from which packs lead to a cell of so much money."""
         import numpy as np
 
@@ -187,7 +195,7 @@ class Table:
         for axis, size in enumerate(self.shape):
             by = self._by(axis, way, count)
             spans.append(slice(max(0, cell[axis] - by), cell[axis] - by + 1 if cell[axis] < size - 1 else size))
-        here = np.argwhere(row[tuple(spans)] + way.money * count == money)
+        here = np.argwhere(row[tuple(spans)] + self._money(way, count) == money)
         if not len(here):
             return None
         return tuple(int(at) + span.start for at, span in zip(here[0], spans, strict=True))
@@ -213,7 +221,7 @@ def _cut_steps(want: Want, ways: list[Way]) -> tuple[list[Step], int]:
             load_mm = _load_mm(want, chosen)
             for way in ways:
                 if way.units == CUT_UNIT:
-                    steps.append((row, row | chosen, way, int(-(-load_mm // 1000))))
+                    steps.append((row, row | chosen, way, ceil(Fraction(load_mm) / 1000)))
                 elif load_mm <= way.units * 1000:
                     steps.append((row, row | chosen, way, 1))
     return steps, last

@@ -20,12 +20,24 @@ class Option:
 
 
 @dataclass(frozen=True, slots=True)
+class Pack:
+    """A pack that may be bought in any number: its money, and what it brings to each thing asked."""
+
+    want: Want
+    way: Way
+    values: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Core:
-    """Options of each want, the values asked, and for each of these what may be bought beyond the need to reach it."""
+    """One option of each want is to be taken, and any packs, so that all that is asked is reached.
+
+    `asked` has values at tills, and then the units of each want that has no options; options bring none of these.
+    """
 
     options: Sequence[Sequence[Option]]
     asked: Sequence[int]
-    coins: Sequence[Sequence[Coin]]
+    packs: Sequence[Pack]
 
 
 class OutOfWork(Exception):

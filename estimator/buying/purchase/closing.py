@@ -3,12 +3,13 @@
 First those that lose little; where nothing is found among them that is a bound, and more are looked at.
 """
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 
 from estimator.buying.purchase.case import NEVER, Case, joined
-from estimator.buying.purchase.choices import Core, Option, OutOfWork, Packs
-from estimator.buying.purchase.model import Bundle, Extra, Want
-from estimator.buying.purchase.options import best_options, options_of
+from estimator.buying.purchase.choices import Core, Option, OutOfWork, Pack, Packs
+from estimator.buying.purchase.model import Bundle, Extra, Want, Way
+from estimator.buying.purchase.options import best_options, options_of, whole_units
 from estimator.buying.purchase.proof import Proof, Refused
 from estimator.buying.purchase.shares import BY, Weighed
 from estimator.buying.purchase.table import Table
@@ -58,13 +59,7 @@ class Closing:
         case.bound = max(case.bound, table.least() + case.asked.charges)
         if table.reached and case.bound < case.ceiling:
             moving, extras = table.bought()
-            packs = {want.number: bought for want, bought in moving}
-            for want in case.wants:
-                if want.number not in packs:
-                    bundle = case.cheapest.of(want, case.task.sellers(case.asked.may, want.trip))
-                    assert bundle is not None
-                    packs[want.number] = bundle.packs
-            self.take([packs[want.number] for want in case.wants], extras)
+            self.take({want.number: bought for want, bought in moving}, extras)
 
     def deepen(self) -> None:
         """Go from level to level."""
@@ -88,29 +83,66 @@ class Closing:
         return self.case.whole(self.case.ceiling) - self.case.grain + 1
 
     def searched(self, level: int) -> int:
-        """The bound when all options that may end below a level are searched: no more than the level.
+        """The bound when all that may end below a level is searched: no more than the level.
 
-        Raises: OutOfWork where they cannot be listed.
+        Raises: OutOfWork where it cannot be listed.
         """
-        case, gap = self.case, level * BY - self.best.sum
-        lists = [self.options(want, bundle, gap) for want, bundle in self.best.picks]
-        if not all(lists):
+        lists, packed = self.listed(level * BY - self.best.sum)
+        if not all(lists.values()):
             return level
-        charges = case.asked.charges
-        core = Core(lists, [case.asked.values[at] for at in case.places], [case.coins[at] for at in case.places])
+        core = self.core(lists, packed)
+        charges = self.case.asked.charges
 
-        def offer(numbers: Sequence[int], counts: Sequence[Sequence[int]]) -> tuple[int, Refused]:
-            extras = [
-                Extra(*coin, count)
-                for coins, many in zip(core.coins, counts, strict=True)
-                for coin, count in zip(coins, many, strict=True)
-                if count
-            ]
-            refused = self.take([own[at].packs for own, at in zip(lists, numbers, strict=True)], extras)
-            return min(level, self.level) - charges, [(place, numbers[place]) for place in refused]
+        def offer(numbers: Sequence[int], counts: Sequence[int]) -> tuple[int, Refused]:
+            chosen = zip(lists.items(), numbers, strict=True)
+            packs = {number: Counter(dict(own[at].packs)) for (number, own), at in chosen}
+            packs |= {want.number: Counter[Way]() for want in packed}
+            extras = []
+            for pack, count in zip(core.packs, counts, strict=True):
+                if count and any(pack.values[len(self.case.places) :]):
+                    packs[pack.want.number][pack.way] += count
+                elif count:
+                    extras.append(Extra(pack.want, pack.way, count))
+            refused = set(self.take({number: ordered(own) for number, own in packs.items()}, extras))
+            places = enumerate(zip(lists, numbers, strict=True))
+            return min(level, self.level) - charges, [(at, of) for at, (number, of) in places if number in refused]
 
-        search = Proof(core, level - charges, offer)
-        return charges + search.run(case.work)
+        return charges + Proof(core, level - charges, offer).run(self.case.work)
+
+    def listed(self, gap: int) -> tuple[dict[int, list[Option]], list[Want]]:
+        """Options of each want, by its number, that lose less than a gap; and the wants that have too many of them.
+
+        Raises: OutOfWork where one of these is sold by length.
+        """
+        lists: dict[int, list[Option]] = {}
+        packed = []
+        for want, bundle in self.best.picks:
+            try:
+                lists[want.number] = self.options(want, bundle, gap)
+            except OutOfWork:
+                if want.by_length:
+                    raise
+                packed.append(want)
+        return lists, packed
+
+    def core(self, lists: Mapping[int, Sequence[Option]], packed: Sequence[Want]) -> Core:
+        """The choice among options, of packs for the wants without, and of packs beyond the need."""
+        case = self.case
+        none = (0,) * len(packed)
+        packs, needs = [], []
+        for place, at in enumerate(case.places):
+            here = [0] * len(case.places)
+            for want, way in case.coins[at]:
+                here[place] = way.value
+                packs.append(Pack(want, way, (*here, *none)))
+        for place, want in enumerate(packed):
+            ways = case.ways_of(want, case.asked.may)
+            units, need = whole_units(want, ways)
+            needs.append(need)
+            for way, size in zip(ways, units, strict=True):
+                own = [way.value if case.task.till(want, way.seller) == at else 0 for at in case.places]
+                packs.append(Pack(want, way, (*own, *none[:place], size, *none[place + 1 :])))
+        return Core(list(lists.values()), [*(case.asked.values[at] for at in case.places), *needs], packs)
 
     def options(self, want: Want, bundle: Bundle, gap: int) -> list[Option]:
         """The options of one want that lose less than a gap."""
@@ -124,21 +156,36 @@ class Closing:
         possible = [option for option in found if not case.cheapest.refused(want, option.packs)]
         return best_options(possible, lambda option: not want.by_length or case.cheapest.allowed(want, option.packs))
 
-    def take(self, packs: Sequence[Packs], extras: Sequence[Extra]) -> list[int]:
-        """The places of wants that cannot be had from their packs; where all can be, or may be, what it comes to is kept."""
+    def take(self, packs: Mapping[int, Packs], extras: Sequence[Extra]) -> list[int]:
+        """The numbers of wants that cannot be had from their packs; where all can be, or may be, what it comes to is kept.
+
+        A want without packs is bought as cheaply as can be.
+        """
         picks, refused, more, unknown = [], [], list(extras), False
-        for place, (want, own) in enumerate(zip(self.case.wants, packs, strict=True)):
+        for want in self.case.wants:
             try:
-                bundle = self.case.cheapest.within(want, own)
+                bundle = self.bundle(want, packs.get(want.number))
             except OutOfWork:
                 unknown = True
                 continue
             if bundle is None:
-                refused.append(place)
+                refused.append(want.number)
                 continue
             picks.append((want, bundle))
             spent = dict(bundle.packs)
+            own = packs.get(want.number, ())
             more += [Extra(want, way, count - spent.get(way, 0)) for way, count in own if count > spent.get(way, 0)]
         if not refused and not unknown:
             self.case.keep(tuple(picks), joined(more))
         return refused
+
+    def bundle(self, want: Want, packs: Packs | None) -> Bundle | None:
+        """A want from some packs, or from any."""
+        if packs is None:
+            return self.case.cheapest.of(want, self.case.task.sellers(self.case.asked.may, want.trip))
+        return self.case.cheapest.within(want, packs)
+
+
+def ordered(counts: Mapping[Way, int]) -> Packs:
+    """Packs by their key."""
+    return tuple(sorted(counts.items(), key=lambda item: item[0].key))

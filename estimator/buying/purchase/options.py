@@ -49,7 +49,7 @@ def options_of(
     proven = bundle.bound == BY * bundle.cost
     if proven and not any(way.seller in places for way in ways):
         return [option_of(bundle.packs, places, tills)]
-    found = _cut_lengths if want.by_length else _pieces
+    found = _cut_lengths if want.by_length else covers
     listed = [option_of(packs, places, tills) for packs in found(want, ways, lowered, bundle.bound + gap)]
     if want.by_length:
         own = option_of(tuple(sorted(bundle.packs, key=lambda pack: pack[0].key)), places, tills)
@@ -80,8 +80,11 @@ def best_options(options: Sequence[Option], sure: Callable[[Option], bool]) -> l
     return kept
 
 
-def _pieces(want: Want, ways: Sequence[Way], lowered: Mapping[str, int], ceiling: int) -> Iterator[Packs]:
-    """Covers of a need from which no pack can be left out, of lowered money below a ceiling."""
+def covers(want: Want, ways: Sequence[Way], lowered: Mapping[str, int], ceiling: int | None) -> Iterator[Packs]:
+    """Covers of a need from which no pack can be left out, of lowered money below a ceiling if there is one.
+
+    Raises: OutOfWork.
+    """
     units, need = whole_units(want, ways)
     order = sorted(range(len(ways)), key=lambda at: (Fraction(lowered[ways[at].key], units[at]), ways[at].key))
     rates = [Fraction(lowered[ways[at].key], units[at]) for at in order]
@@ -97,12 +100,12 @@ def _pieces(want: Want, ways: Sequence[Way], lowered: Mapping[str, int], ceiling
             if all(units[at] > -left for at in order if counts[at]):
                 yield tuple((ways[at], counts[at]) for at in range(len(ways)) if counts[at])
             return
-        if place == len(order) or money + rates[place] * left >= ceiling:
+        if place == len(order) or (ceiling is not None and money + rates[place] * left >= ceiling):
             return
         at = order[place]
         price = lowered[ways[at].key]
         for count in range(-(-left // units[at]) + 1):
-            if money + count * price >= ceiling:
+            if ceiling is not None and money + count * price >= ceiling:
                 break
             counts[at] = count
             yield from listed(place + 1, left - count * units[at], money + count * price)

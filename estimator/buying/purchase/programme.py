@@ -48,10 +48,10 @@ class Programme:
         for own in core.options:
             self.first.append(self.first[-1] + len(own))
         options = [option for own in core.options for option in own]
-        coins = [(at, (way.money, way.value)) for at, own in enumerate(core.coins) for _, way in own]
-        money = [option.money for option in options] + [coin[0] for _, coin in coins]
-        values = [option.values for option in options]
-        values += [tuple(coin[1] if at == place else 0 for place in range(len(core.asked))) for at, coin in coins]
+        rows = len(core.asked)
+        money = [option.money for option in options] + [pack.way.money for pack in core.packs]
+        values = [(*option.values, *(0,) * (rows - len(option.values))) for option in options]
+        values += [pack.values for pack in core.packs]
         by = [gcd(*(row[at] for row in values)) or 1 for at in range(len(core.asked))]
         total = 1 + sum(max(option.money for option in own) for own in core.options)
         total += sum(asked * (1 + max((-(-of // value[at]) for of, value in zip(money, values, strict=True) if value[at]), default=0)) for at, asked in enumerate(core.asked))
@@ -63,7 +63,9 @@ class Programme:
         self.money = np.array(money, dtype=np.int64)
         self.values = np.array(values, dtype=np.int64).reshape(len(money), len(by)) // np.array(by, dtype=np.int64)
         self.asked = np.array([-(-asked // each) for asked, each in zip(core.asked, by, strict=True)], dtype=np.int64)
-        tops = [1] * len(options) + [max(0, -(-core.asked[at] // coin[1])) for at, coin in coins]
+        tops = [1] * len(options)
+        for pack in core.packs:
+            tops.append(max((-(-asked // of) for asked, of in zip(core.asked, pack.values, strict=True) if of), default=0))
         self.tops = np.array(tops, dtype=np.int64)
         self.want_of = np.repeat(np.arange(len(core.options)), [len(own) for own in core.options])
         self.unit = gcd(*money) or 1
@@ -119,7 +121,7 @@ class Programme:
         options = self.first[-1]
         lowered = self.money * self.fine - self.values @ worth
         own = np.where(high[:options] > 0, lowered[:options], LARGEST * 4)
-        least = np.minimum.reduceat(own, self.first[:-1])
+        least = np.minimum.reduceat(own, self.first[:-1]) if options else own
         coins = lowered[options:]
         sum_ = int(least.sum()) + int(self.asked @ worth)
         sum_ += int(np.where(coins >= 0, coins * low[options:], coins * high[options:]).sum())

@@ -20,8 +20,8 @@ WHOLE = 1e-6
 
 Refused = Sequence[tuple[int, int]]
 """Options that cannot be had: the place of the want, the number of the option."""
-Offer = Callable[[Sequence[int], Sequence[Sequence[int]]], tuple[int, Refused]]
-"""Gets a choice, and the packs beyond the need for each value asked; tells what a choice must cost less than from now on,
+Offer = Callable[[Sequence[int], Sequence[int]], tuple[int, Refused]]
+"""Gets a choice of options and how many of each pack; tells what a choice must cost less than from now on,
 and what of it cannot be had.
 """
 
@@ -50,7 +50,6 @@ class Proof:
         self.ceiling, self.offer = ceiling, offer
         self.programme = Programme(core)
         self.gone: list[int] = []
-        self.core = core
         self.solved = 0
         self.left: list[int] = []
 
@@ -169,10 +168,7 @@ class Proof:
         """Offer a whole choice; where some of it cannot be had, the node without that."""
         first = self.programme.first
         numbers = [int(taken[start:end].argmax()) for start, end in pairwise(first)]
-        counts, at = [], first[-1]
-        for coins in self.core.coins:
-            counts.append([round(float(count)) for count in taken[at : at + len(coins)]])
-            at += len(coins)
+        counts = [round(float(count)) for count in taken[first[-1] :]]
         self.ceiling, refused = self.offer(numbers, counts)
         self.gone += [first[place] + number for place, number in refused]
         if refused:

@@ -6,30 +6,34 @@ above those asked count as these.
 
 from collections import Counter
 from collections.abc import Iterator
+from contextlib import suppress
 from decimal import Decimal
 from fractions import Fraction
+from itertools import islice
 from math import ceil, gcd, prod
 from typing import TYPE_CHECKING
 
 from estimator.buying.offers import CUT_UNIT
 from estimator.buying.purchase.case import Case
-from estimator.buying.purchase.choices import Packs
+from estimator.buying.purchase.choices import OutOfWork, Packs
 from estimator.buying.purchase.model import Extra, Want, Way
-from estimator.buying.purchase.options import whole_units
+from estimator.buying.purchase.options import covers, whole_units
 
 if TYPE_CHECKING:
     from numpy import int32
     from numpy.typing import NDArray
 
 MOST_PIECES = 6
+FEW_COVERS = 1_000
+"""Ways to cover a need, that are listed."""
 MOST_CELLS = 24_000_000
 """Of one want's rows together."""
 IMPOSSIBLE = 1 << 30
 """Money counts in grains, with so many at most."""
 
 Cell = tuple[int, ...]
-Step = tuple[int, int, Way, int]
-"""From a row to another by packs of a way, so many."""
+Step = tuple[int, int, Packs]
+"""From a row to another by some packs."""
 
 
 class Table:
@@ -107,34 +111,34 @@ class Table:
         for mask in _free_masks(want) if want.by_length else ():
             rows[mask] = start.copy()
             filled.add(mask)
-        for source, target, way, count in steps:
+        for source, target, packs in steps:
             if source in filled:
-                np.minimum(rows[target], self._moved(rows[source], way, count), out=rows[target])
+                np.minimum(rows[target], self._moved(rows[source], packs), out=rows[target])
                 filled.add(target)
         return rows
 
-    def _by(self, axis: int, way: Way, count: int) -> int:
+    def _by(self, axis: int, packs: Packs) -> int:
         """How far packs move a cell along an axis: to its end at most."""
         at = self.case.places[axis]
-        by = way.value * count // self.units[axis] if self._place(at, way) else 0
-        return min(by, self.shape[axis] - 1)
+        value = sum(way.value * count for way, count in packs if self._place(at, way))
+        return min(value // self.units[axis], self.shape[axis] - 1)
 
-    def _money(self, way: Way, count: int) -> int:
-        return min(IMPOSSIBLE // 2, way.money * count // self.case.grain)
+    def _money(self, packs: Packs) -> int:
+        return min(IMPOSSIBLE // 2, sum(way.money * count for way, count in packs) // self.case.grain)
 
-    def _moved(self, row: "NDArray[int32]", way: Way, count: int) -> "NDArray[int32]":
+    def _moved(self, row: "NDArray[int32]", packs: Packs) -> "NDArray[int32]":
         """A row with packs added."""
         import numpy as np
 
         for axis, size in enumerate(self.shape):
-            by = self._by(axis, way, count)
+            by = self._by(axis, packs)
             if by:
                 moved = np.full(row.shape, IMPOSSIBLE, dtype=np.int32)
                 here, there = np.moveaxis(row, axis, 0), np.moveaxis(moved, axis, 0)
                 there[by:] = here[: size - by]
                 there[-1] = here[size - 1 - by :].min(axis=0)
                 row = moved
-        return row + np.int32(self._money(way, count))
+        return row + np.int32(self._money(packs))
 
     def _with_more(self, now: "NDArray[int32]") -> "NDArray[int32]":
         """The table with any packs beyond the need."""
@@ -144,7 +148,7 @@ class Table:
             for _, way in self.case.coins[at]:
                 count = 1
                 while (count - 1) * way.value < self.case.asked.values[at]:
-                    now = np.minimum(now, self._moved(now, way, count))
+                    now = np.minimum(now, self._moved(now, ((way, count),)))
                     count *= 2
         return now
 
@@ -159,18 +163,18 @@ class Table:
             free = set(_free_masks(want)) if want.by_length else {0}
             row = last
             while row not in free or rows[row][cell] != self.before[place][cell]:
-                row, cell, way, count = self._back(rows, steps, row, cell)
-                counts[way] += count
+                row, cell, packs = self._back(rows, steps, row, cell)
+                counts.update(dict(packs))
             picks.append((want, tuple(sorted(counts.items(), key=lambda item: item[0].key))))
         return picks[::-1], extras
 
-    def _back(self, rows: "list[NDArray[int32]]", steps: list[Step], row: int, cell: Cell) -> tuple[int, Cell, Way, int]:
+    def _back(self, rows: "list[NDArray[int32]]", steps: list[Step], row: int, cell: Cell) -> tuple[int, Cell, Packs]:
         """A row and cell from which a step leads to this one."""
-        for source, target, way, count in steps:
+        for source, target, packs in steps:
             if target == row:
-                found = self._from(rows[source], cell, way, count, int(rows[row][cell]))
+                found = self._from(rows[source], cell, packs, int(rows[row][cell]))
                 if found is not None:
-                    return source, found, way, count
+                    return source, found, packs
         raise AssertionError("a cell that nothing leads to")
 
     def _back_more(self, cell: Cell) -> tuple[Cell, list[Extra]]:
@@ -178,7 +182,7 @@ class Table:
         extras: list[Extra] = []
         while self.after[cell] != self.before[-1][cell]:
             for want, way in (coin for at in self.case.places for coin in self.case.coins[at]):
-                found = self._from(self.after, cell, way, 1, int(self.after[cell]))
+                found = self._from(self.after, cell, ((way, 1),), int(self.after[cell]))
                 if found is not None:
                     extras.append(Extra(want, way, 1))
                     cell = found
@@ -187,25 +191,31 @@ class Table:
                 raise AssertionError("a cell that nothing leads to")
         return cell, extras
 
-    def _from(self, row: "NDArray[int32]", cell: Cell, way: Way, count: int, money: int) -> Cell | None:
+    def _from(self, row: "NDArray[int32]", cell: Cell, packs: Packs, money: int) -> Cell | None:
         """The cell of a row from which packs lead to a cell of so much money."""
         import numpy as np
 
         spans = []
         for axis, size in enumerate(self.shape):
-            by = self._by(axis, way, count)
+            by = self._by(axis, packs)
             spans.append(slice(max(0, cell[axis] - by), cell[axis] - by + 1 if cell[axis] < size - 1 else size))
-        here = np.argwhere(row[tuple(spans)] + self._money(way, count) == money)
+        here = np.argwhere(row[tuple(spans)] + self._money(packs) == money)
         if not len(here):
             return None
         return tuple(int(at) + span.start for at, span in zip(here[0], spans, strict=True))
 
 
 def _unit_steps(want: Want, ways: list[Way]) -> tuple[list[Step], int]:
-    """A row for each number of units; all packs of one way before those of the next."""
+    """All at once where there are few ways to cover the need; else a row for each number of units, way after way."""
     sizes, need = whole_units(want, ways)
+    with suppress(OutOfWork):
+        listed = list(islice(covers(want, ways, {way.key: way.money for way in ways}, None), FEW_COVERS))
+        if len(listed) < min(FEW_COVERS, need * len(ways)):
+            return [(0, 1, packs) for packs in listed], 1
     return [
-        (row, min(need, row + size), way, 1) for way, size in zip(ways, sizes, strict=True) for row in range(need)
+        (row, min(need, row + size), ((way, 1),))
+        for way, size in zip(ways, sizes, strict=True)
+        for row in range(need)
     ], need
 
 
@@ -221,9 +231,9 @@ def _cut_steps(want: Want, ways: list[Way]) -> tuple[list[Step], int]:
             load_mm = _load_mm(want, chosen)
             for way in ways:
                 if way.units == CUT_UNIT:
-                    steps.append((row, row | chosen, way, ceil(Fraction(load_mm) / 1000)))
+                    steps.append((row, row | chosen, ((way, ceil(Fraction(load_mm) / 1000)),)))
                 elif load_mm <= way.units * 1000:
-                    steps.append((row, row | chosen, way, 1))
+                    steps.append((row, row | chosen, ((way, 1),)))
     return steps, last
 
 

@@ -4,6 +4,7 @@ The programme speaks in floats and proves nothing. What it says each unit of val
 the bound worked out anew from that: a column costs less by what it brings is worth, and what is asked is worth is added.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import gcd
@@ -83,15 +84,17 @@ class Programme:
         for start, end in pairwise(self.first):
             columns = np.arange(start, end, dtype=np.int32)
             must(highs.addRow(1.0, 1.0, end - start, columns, np.ones(end - start)), "one option")
+        dear = []
         for at, asked in enumerate(self.asked):
             columns = np.nonzero(self.values[:, at])[0].astype(np.int32)
             values = self.values[columns, at].astype(float)
             must(highs.addRow(float(asked), highs.inf, len(columns), columns, values), "value")
-            dear = float(max(self.money[columns] / self.unit / values, default=1.0)) * TOO_DEAR + 1.0
-            must(highs.addCol(dear, 0.0, highs.inf, 1, [wants + at], [1.0]), "what lacks")
+            dear.append(float(max(self.money[columns] / self.unit / values, default=1.0)) * TOO_DEAR + 1.0)
+            must(highs.addCol(dear[-1], 0.0, highs.inf, 1, [wants + at], [1.0]), "what lacks")
+        self.costs = np.concatenate([self.money / self.unit, dear])
         return highs
 
-    def solve(self, low: "NDArray[int64]", high: "NDArray[int64]", ceiling: int) -> Told:
+    def solve(self, low: "NDArray[int64]", high: "NDArray[int64]") -> Told:
         """What the columns come to between their least and their most numbers."""
         import numpy as np
         from highspy import HighsModelStatus
@@ -109,7 +112,7 @@ class Programme:
         worth = np.maximum(0, np.rint(duals * (self.unit * self.fine))).astype(np.int64)
         taken = np.array(solution.col_value)
         if len(self.asked) and taken[many:].max() > TINY:
-            return self.lacking(low, high, worth, ceiling)
+            return self.lacking(low, high, self.told(low, high, worth, None), worth)
         return self.told(low, high, worth, taken[:many])
 
     def told(
@@ -128,14 +131,35 @@ class Programme:
         above = np.concatenate([own - least[self.want_of], coins])
         return Told(-(-sum_ // self.fine), above, sum_, taken)
 
-    def lacking(self, low: "NDArray[int64]", high: "NDArray[int64]", worth: "NDArray[int64]", ceiling: int) -> Told:
-        """The bound where a value cannot be reached: the more that is worth, the higher."""
-        found = self.told(low, high, worth, None)
-        for _ in range(MOST_DOUBLED):
-            if found.bound >= ceiling or int(worth.max()) * 2 * int(self.asked.sum() + self.values.max()) >= LARGEST:
-                break
-            worth = worth * 2
-            found = max(found, self.told(low, high, worth, None), key=lambda one: one.bound)
-        return found
+    def lacking(self, low: "NDArray[int64]", high: "NDArray[int64]", told: Told, worth: "NDArray[int64]") -> Told:
+        """The bound where something asked cannot be reached: what is lacking least then tells what is to be worth more."""
+        import numpy as np
 
+        from estimator.solvers import must
 
+        many, wants, rows = len(self.money), len(self.first) - 1, len(self.asked)
+        columns = np.arange(many + rows, dtype=np.int32)
+        must(self.highs.changeColsCost(many + rows, columns, np.array([0.0] * many + [1.0] * rows)), "costs")
+        must(self.highs.run(), "run")
+        ray = [max(0, round(of * self.fine)) for of in self.highs.getSolution().row_dual[wants:]]
+        must(self.highs.changeColsCost(many + rows, columns, self.costs), "costs")
+        start = [int(of) for of in worth]
+        bound = told.bound
+        for doubled in range(MOST_DOUBLED):
+            more = [of + (up << 4 * doubled) for of, up in zip(start, ray, strict=True)]
+            bound = max(bound, self.bound_with(low, high, more))
+        return Told(bound, told.above, told.spare, None)
+
+    def bound_with(self, low: "NDArray[int64]", high: "NDArray[int64]", worth: Sequence[int]) -> int:
+        """The bound that worths of any size give."""
+        values = self.values.tolist()
+        lowered = [
+            money * self.fine - sum(a * b for a, b in zip(row, worth, strict=True))
+            for money, row in zip(self.money.tolist(), values, strict=True)
+        ]
+        total = sum(a * b for a, b in zip(self.asked.tolist(), worth, strict=True))
+        for first, end in pairwise(self.first):
+            total += min(lowered[at] for at in range(first, end) if high[at])
+        for at in range(self.first[-1], len(lowered)):
+            total += lowered[at] * int(low[at] if lowered[at] >= 0 else high[at])
+        return -int(-total // self.fine)

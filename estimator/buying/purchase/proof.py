@@ -81,7 +81,7 @@ class Proof:
         if not all(high[start:end].any() for start, end in pairwise(first)):
             return _Node(low, high, Told(self.ceiling, high, 0, None))
         self.solved += 1
-        told = self.programme.solve(low, high, self.ceiling)
+        told = self.programme.solve(low, high)
         return _Node(low, self.fewer(low, high, told), told)
 
     def fewer(self, low: "NDArray[int64]", high: "NDArray[int64]", told: Told) -> "NDArray[int64]":

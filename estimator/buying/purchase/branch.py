@@ -5,13 +5,13 @@ used, or open; what everything costs from the tills in use and open, and the cha
 """
 
 import heapq
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from estimator.buying.purchase.case import NEVER, Asked
 from estimator.buying.purchase.cheapest import Cheapest
-from estimator.buying.purchase.model import Block, Purchase, Task, Want, bits
+from estimator.buying.purchase.model import Purchase, Task, bits
+from estimator.buying.purchase.parts import Part, best_part
 from estimator.buying.purchase.proof import Work
 from estimator.buying.purchase.thresholds import Cases, Reaching
 from estimator.buying.purchase.value import Picks, purchase_of, rank, values_of
@@ -30,14 +30,6 @@ class Answer:
     """The best purchase found (None: none is possible, or none was found) and a bound below every purchase."""
 
     purchase: Purchase | None
-    bound: int
-
-
-@dataclass(frozen=True, slots=True)
-class Part:
-    """How one block is bought, and the least that it can cost."""
-
-    picks: Picks
     bound: int
 
 
@@ -226,27 +218,3 @@ class _Search:
             return NEVER
         fewer = self.task.merchants_of(taken).bit_count() < self.rank[1]
         return self.best.cost + fewer
-
-
-def best_part(task: Task, cheapest: Cheapest, block: Block, may: int) -> Part | None:
-    """A block from some tills, of the make that costs least; None where no make can be had."""
-    found: list[tuple[int, int, Picks]] = []
-    for wants in block.makes:
-        picks = picks_of(task, cheapest, wants, may)
-        if picks is not None:
-            bundles = [bundle for _, bundle in picks]
-            found.append((sum(of.cost for of in bundles), sum(of.bound for of in bundles), picks))
-    if not found:
-        return None
-    return Part(min(found, key=lambda of: of[0])[2], min(bound for _, bound, _ in found))
-
-
-def picks_of(task: Task, cheapest: Cheapest, wants: Iterable[Want], may: int) -> Picks | None:
-    """The cheapest bundle of each want from some tills."""
-    picks = []
-    for want in wants:
-        bundle = cheapest.of(want, task.sellers(may, want.trip))
-        if bundle is None:
-            return None
-        picks.append((want, bundle))
-    return tuple(picks)

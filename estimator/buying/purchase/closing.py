@@ -45,7 +45,7 @@ class Closing:
         """Go from level to level until the bound meets the ceiling, or it is too much work."""
         case = self.case
         table = Table(case)
-        if table.fits and table.work <= MOST_QUICK:
+        if table.fits and table.work <= min(MOST_QUICK, case.work.cells):
             self.settle(table)
             return
         self.deepen()

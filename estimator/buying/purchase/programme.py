@@ -55,7 +55,11 @@ class Programme:
         values += [pack.values for pack in core.packs]
         by = [gcd(*(row[at] for row in values)) or 1 for at in range(len(core.asked))]
         total = 1 + sum(max(option.money for option in own) for own in core.options)
-        total += sum(asked * (1 + max((-(-of // value[at]) for of, value in zip(money, values, strict=True) if value[at]), default=0)) for at, asked in enumerate(core.asked))
+        total += sum(
+            asked
+            * (1 + max((-(-of // value[at]) for of, value in zip(money, values, strict=True) if value[at]), default=0))
+            for at, asked in enumerate(core.asked)
+        )
         total *= TOO_DEAR
         self.fine = 1 << min(FINEST, max(0, (LARGEST // total).bit_length() - 1))
         self.fits = self.fine >= 1 << COARSEST
@@ -66,7 +70,9 @@ class Programme:
         self.asked = np.array([-(-asked // each) for asked, each in zip(core.asked, by, strict=True)], dtype=np.int64)
         tops = [1] * len(options)
         for pack in core.packs:
-            tops.append(max((-(-asked // of) for asked, of in zip(core.asked, pack.values, strict=True) if of), default=0))
+            tops.append(
+                max((-(-asked // of) for asked, of in zip(core.asked, pack.values, strict=True) if of), default=0)
+            )
         self.tops = np.array(tops, dtype=np.int64)
         self.want_of = np.repeat(np.arange(len(core.options)), [len(own) for own in core.options])
         self.unit = gcd(*money) or 1

@@ -143,7 +143,10 @@ class Proof:
         used = [at for at in columns if taken[at] > WHOLE]
         at = max(
             range(values.shape[1]),
-            key=lambda of: (int(values[used, of].max() - values[used, of].min()) / (1 + int(self.programme.asked[of])), -of),
+            key=lambda of: (
+                int(values[used, of].max() - values[used, of].min()) / (1 + int(self.programme.asked[of])),
+                -of,
+            ),
         )
         mean = sum(float(taken[one]) * int(values[one, at]) for one in used)
         less = [one for one in columns if values[one, at] <= mean]

@@ -5,35 +5,25 @@ above those asked count as these.
 """
 
 from collections import Counter
-from collections.abc import Iterator
-from contextlib import suppress
-from decimal import Decimal
-from fractions import Fraction
-from itertools import islice
-from math import ceil, gcd, prod
+from math import gcd, prod
 from typing import TYPE_CHECKING
 
-from estimator.buying.offers import CUT_UNIT
 from estimator.buying.purchase.case import Case
-from estimator.buying.purchase.choices import OutOfWork, Packs
+from estimator.buying.purchase.choices import Packs
 from estimator.buying.purchase.model import Extra, Want, Way
-from estimator.buying.purchase.options import covers, whole_units
+from estimator.buying.purchase.steps import Step, cut_steps, free_masks, unit_steps
 
 if TYPE_CHECKING:
     from numpy import int32
     from numpy.typing import NDArray
 
 MOST_PIECES = 6
-FEW_COVERS = 1_000
-"""Ways to cover a need, that are listed."""
 MOST_CELLS = 24_000_000
 """Of one want's rows together."""
 IMPOSSIBLE = 1 << 30
 """Money counts in grains, with so many at most."""
 
 Cell = tuple[int, ...]
-Step = tuple[int, int, Packs]
-"""From a row to another by some packs."""
 
 
 class Table:
@@ -46,7 +36,8 @@ class Table:
         self.cells = prod(self.shape)
         self.fixed = 0
         self.moving: list[tuple[Want, list[Step], int]] = []
-        self.fits = self._laid_out() and self.cells < MOST_CELLS and min(case.ceiling, 4 * case.bound) // case.grain < IMPOSSIBLE // 4
+        money = min(case.ceiling, 4 * case.bound) // case.grain
+        self.fits = self.cells < MOST_CELLS and money < IMPOSSIBLE // 4 and self._laid_out()
         self.before: list[NDArray[int32]] = []
         self.reached = False
 
@@ -76,7 +67,7 @@ class Table:
                 continue
             if want.by_length and len(want.pieces) > MOST_PIECES:
                 return False
-            steps, last = _cut_steps(want, ways) if want.by_length else _unit_steps(want, ways)
+            steps, last = cut_steps(want, ways) if want.by_length else unit_steps(want, ways)
             if (last + 1) * self.cells > MOST_CELLS:
                 return False
             self.moving.append((want, steps, last))
@@ -108,7 +99,7 @@ class Table:
 
         rows = [start, *(np.full(self.shape, IMPOSSIBLE, dtype=np.int32) for _ in range(last))]
         filled = {0}
-        for mask in _free_masks(want) if want.by_length else ():
+        for mask in free_masks(want) if want.by_length else ():
             rows[mask] = start.copy()
             filled.add(mask)
         for source, target, packs in steps:
@@ -160,7 +151,7 @@ class Table:
             want, steps, last = self.moving[place]
             counts: Counter[Way] = Counter()
             rows = self._rows(want, steps, last, self.before[place])
-            free = set(_free_masks(want)) if want.by_length else {0}
+            free = set(free_masks(want)) if want.by_length else {0}
             row = last
             while row not in free or rows[row][cell] != self.before[place][cell]:
                 row, cell, packs = self._back(rows, steps, row, cell)
@@ -203,61 +194,3 @@ class Table:
         if not len(here):
             return None
         return tuple(int(at) + span.start for at, span in zip(here[0], spans, strict=True))
-
-
-def _unit_steps(want: Want, ways: list[Way]) -> tuple[list[Step], int]:
-    """All at once where there are few ways to cover the need; else a row for each number of units, way after way."""
-    sizes, need = whole_units(want, ways)
-    with suppress(OutOfWork):
-        listed = list(islice(covers(want, ways, {way.key: way.money for way in ways}, None), FEW_COVERS))
-        if len(listed) < min(FEW_COVERS, need * len(ways)):
-            return [(0, 1, packs) for packs in listed], 1
-    return [
-        (row, min(need, row + size), ((way, 1),))
-        for way, size in zip(ways, sizes, strict=True)
-        for row in range(need)
-    ], need
-
-
-def _cut_steps(want: Want, ways: list[Way]) -> tuple[list[Step], int]:
-    """A row for each set of pieces cut; each length takes the first piece that is left, and any others that fit."""
-    last = (1 << len(want.pieces)) - 1
-    steps: list[Step] = []
-    for row in range(last):
-        first = (~row & (row + 1)).bit_length() - 1
-        rest = last & ~row & ~(1 << first)
-        for others in _subsets(rest):
-            chosen = others | 1 << first
-            load_mm = _load_mm(want, chosen)
-            for way in ways:
-                if way.units == CUT_UNIT:
-                    steps.append((row, row | chosen, ((way, ceil(Fraction(load_mm) / 1000)),)))
-                elif load_mm <= way.units * 1000:
-                    steps.append((row, row | chosen, ((way, 1),)))
-    return steps, last
-
-
-def _load_mm(want: Want, chosen: int) -> Decimal:
-    lengths = [piece.length_mm for number, piece in enumerate(want.pieces) if chosen >> number & 1]
-    return sum(lengths, Decimal(0)) + want.kerf_mm * max(0, len(lengths) - 1)
-
-
-def _subsets(mask: int) -> Iterator[int]:
-    """All subsets, none of the pieces first."""
-    subset = 0
-    while True:
-        yield subset
-        if subset == mask:
-            return
-        subset = (subset - mask) & mask
-
-
-def _free_masks(want: Want) -> list[int]:
-    """Sets of pieces that can be cut from what is in hand."""
-    every = (1 << len(want.pieces)) - 1
-    found = {0}
-    for held in want.held:
-        for _ in range(held.count if held.length_mm else 0):
-            fits = [of for of in _subsets(every) if _load_mm(want, of) <= (held.length_mm or 0)]
-            found |= {mask | of for mask in found for of in fits}
-    return sorted(found)

@@ -5,6 +5,7 @@ First those that lose little; where nothing is found among them that is a bound,
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 
 from estimator.buying.purchase.case import NEVER, Case, joined
 from estimator.buying.purchase.choices import Core, Option, OutOfWork, Pack, Packs
@@ -12,6 +13,7 @@ from estimator.buying.purchase.model import Bundle, Extra, Want, Way
 from estimator.buying.purchase.options import best_options, options_of, whole_units
 from estimator.buying.purchase.proof import Proof, Refused
 from estimator.buying.purchase.shares import BY, Weighed
+from estimator.buying.purchase.sums import choices
 from estimator.buying.purchase.table import Table
 
 MOST_QUICK = 60_000_000
@@ -94,20 +96,39 @@ class Closing:
         charges = self.case.asked.charges
 
         def offer(numbers: Sequence[int], counts: Sequence[int]) -> tuple[int, Refused]:
-            chosen = zip(lists.items(), numbers, strict=True)
-            packs = {number: Counter(dict(own[at].packs)) for (number, own), at in chosen}
-            packs |= {want.number: Counter[Way]() for want in packed}
-            extras = []
-            for pack, count in zip(core.packs, counts, strict=True):
-                if count and any(pack.values[len(self.case.places) :]):
-                    packs[pack.want.number][pack.way] += count
-                elif count:
-                    extras.append(Extra(pack.want, pack.way, count))
-            refused = set(self.take({number: ordered(own) for number, own in packs.items()}, extras))
-            places = enumerate(zip(lists, numbers, strict=True))
-            return min(level, self.level) - charges, [(at, of) for at, (number, of) in places if number in refused]
+            refused = self.offered(core, lists, numbers, counts)
+            return min(level, self.level) - charges, refused
 
-        return charges + Proof(core, level - charges, offer).run(self.case.work)
+        reached = charges + Proof(core, level - charges, offer).run(self.case.work)
+        if reached < min(level, self.level) and not packed:
+            with suppress(OutOfWork):
+                reached = max(reached, charges + self.summed(core, lists, min(level, self.level) - charges))
+        return reached
+
+    def summed(self, core: Core, lists: Mapping[int, list[Option]], ceiling: int) -> int:
+        """The bound when all choices are looked at, the cheapest first.
+
+        Raises: OutOfWork where there are too many.
+        """
+        for money, numbers, counts in choices(core, ceiling):
+            if not numbers or not self.offered(core, lists, numbers, counts):
+                return money
+        return ceiling
+
+    def offered(
+        self, core: Core, lists: Mapping[int, list[Option]], numbers: Sequence[int], counts: Sequence[int]
+    ) -> Refused:
+        """Keep what a choice comes to; the options of it that cannot be had, by the place of their want."""
+        packs = {number: Counter(dict(own[at].packs)) for (number, own), at in zip(lists.items(), numbers, strict=True)}
+        extras = []
+        for pack, count in zip(core.packs, counts, strict=True):
+            if count and any(pack.values[len(self.case.places) :]):
+                packs.setdefault(pack.want.number, Counter())[pack.way] += count
+            elif count:
+                extras.append(Extra(pack.want, pack.way, count))
+        refused = set(self.take({number: ordered(own) for number, own in packs.items()}, extras))
+        places = enumerate(zip(lists, numbers, strict=True))
+        return [(at, of) for at, (number, of) in places if number in refused]
 
     def listed(self, gap: int) -> tuple[dict[int, list[Option]], list[Want]]:
         """Options of each want, by its number, that lose less than a gap; and the wants that have too many of them.

@@ -100,7 +100,7 @@ def searched(of: Core, refused: set[tuple[int, int]], ceiling: int = 10**6) -> t
             found.append(cost + sum(pack.way.money * n for pack, n in zip(of.packs, counts, strict=True)))
         return min([ceiling, *found]), bad
 
-    return Proof(of, ceiling, offer).run(Work(10_000, 0)), found
+    return Proof(of, ceiling, offer).run(Work(1_000_000, 0)), found
 
 
 @pytest.mark.parametrize("seed", range(40))

@@ -17,8 +17,8 @@ from estimator.buying.purchase.thresholds import Cases, Reaching
 from estimator.buying.purchase.value import Picks, purchase_of, rank, values_of
 
 MOST_NODES = 4_000
-MOST_WORK = 6_000
-"""Linear programmes, in all."""
+MOST_WORK = 3_000_000
+"""Linear programmes, each times its columns, in all."""
 MOST_CELLS = 600_000_000
 """Of tables of all values, in all."""
 MOST_TIES = 200

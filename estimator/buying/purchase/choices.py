@@ -21,18 +21,25 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Pack:
-    """A pack that may be bought in any number: its money, and what it brings to each thing asked."""
+    """`count` packs of a way, that may be bought in any number: what they bring to each thing asked."""
 
     want: Want
     way: Way
     values: tuple[int, ...]
+    count: int = 1
+
+    @property
+    def money(self) -> int:
+        """What they cost."""
+        return self.way.money * self.count
 
 
 @dataclass(frozen=True, slots=True)
 class Core:
     """One option of each want is to be taken, and any packs, so that all that is asked is reached.
 
-    `asked` has values at tills, and then the units of each want that has no options; options bring none of these.
+    `asked` has values at tills, and then for wants that have no options their units, or each piece; options bring none of
+    these.
     """
 
     options: Sequence[Sequence[Option]]

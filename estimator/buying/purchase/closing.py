@@ -6,18 +6,24 @@ First those that lose little; where nothing is found among them that is a bound,
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
+from dataclasses import replace
 
 from estimator.buying.purchase.case import NEVER, Case, joined
 from estimator.buying.purchase.choices import Core, Option, OutOfWork, Pack, Packs
 from estimator.buying.purchase.model import Bundle, Extra, Want, Way
-from estimator.buying.purchase.options import best_options, options_of, whole_units
+from estimator.buying.purchase.options import best_options, options_of
 from estimator.buying.purchase.proof import Proof, Refused
 from estimator.buying.purchase.shares import BY, Weighed
+from estimator.buying.purchase.steps import cut_apart, unit_by_unit
 from estimator.buying.purchase.sums import choices
 from estimator.buying.purchase.table import Table
 
 MOST_QUICK = 60_000_000
 """Cells of a table that is asked before anything else."""
+MOST_OPTIONS = 100
+"""Of one want, above which its packs are looked at one by one."""
+MOST_PIECES = 5
+"""Of a want whose lengths are looked at one by one."""
 MOST_LEVELS = 16
 GROWTH = 4
 """So many times more may be lost from level to level."""
@@ -123,7 +129,7 @@ class Closing:
         extras = []
         for pack, count in zip(core.packs, counts, strict=True):
             if count and any(pack.values[len(self.case.places) :]):
-                packs.setdefault(pack.want.number, Counter())[pack.way] += count
+                packs.setdefault(pack.want.number, Counter())[pack.way] += count * pack.count
             elif count:
                 extras.append(Extra(pack.want, pack.way, count))
         refused = set(self.take({number: ordered(own) for number, own in packs.items()}, extras))
@@ -133,37 +139,45 @@ class Closing:
     def listed(self, gap: int) -> tuple[dict[int, list[Option]], list[Want]]:
         """Options of each want, by its number, that lose less than a gap; and the wants that have too many of them.
 
-        Raises: OutOfWork where one of these is sold by length.
+        Raises: OutOfWork where one of these is of many pieces.
         """
         lists: dict[int, list[Option]] = {}
         packed = []
         for want, bundle in self.best.picks:
+            apart = len(want.pieces) <= MOST_PIECES and not want.held if want.by_length else True
             try:
-                lists[want.number] = self.options(want, bundle, gap)
+                found = self.options(want, bundle, gap)
             except OutOfWork:
-                if want.by_length:
+                if not apart:
                     raise
                 packed.append(want)
+                continue
+            if apart and len(found) > MOST_OPTIONS:
+                packed.append(want)
+            else:
+                lists[want.number] = found
         return lists, packed
 
     def core(self, lists: Mapping[int, Sequence[Option]], packed: Sequence[Want]) -> Core:
         """The choice among options, of packs for the wants without, and of packs beyond the need."""
         case = self.case
-        none = (0,) * len(packed)
-        packs, needs = [], []
-        for place, at in enumerate(case.places):
-            here = [0] * len(case.places)
-            for want, way in case.coins[at]:
-                here[place] = way.value
-                packs.append(Pack(want, way, (*here, *none)))
-        for place, want in enumerate(packed):
+        packs = [Pack(*coin, self.values_at(*coin)) for at in case.places for coin in case.coins[at]]
+        needs: list[int] = []
+        for want in packed:
             ways = case.ways_of(want, case.asked.may)
-            units, need = whole_units(want, ways)
-            needs.append(need)
-            for way, size in zip(ways, units, strict=True):
-                own = [way.value if case.task.till(want, way.seller) == at else 0 for at in case.places]
-                packs.append(Pack(want, way, (*own, *none[:place], size, *none[place + 1 :])))
-        return Core(list(lists.values()), [*(case.asked.values[at] for at in case.places), *needs], packs)
+            found, own = cut_apart(want, ways) if want.by_length else unit_by_unit(want, ways)
+            for way, count, brought in found:
+                values = tuple(of * count for of in self.values_at(want, way))
+                packs.append(Pack(want, way, (*values, *(0,) * len(needs), *brought), count))
+            needs += own
+        asked = [*(case.asked.values[at] for at in case.places), *needs]
+        padded = [replace(of, values=(*of.values, *(0,) * (len(asked) - len(of.values)))) for of in packs]
+        return Core(list(lists.values()), asked, padded)
+
+    def values_at(self, want: Want, way: Way) -> tuple[int, ...]:
+        """What a pack is worth at each till asked."""
+        till = self.case.task.till(want, way.seller)
+        return tuple(way.value if till == at else 0 for at in self.case.places)
 
     def options(self, want: Want, bundle: Bundle, gap: int) -> list[Option]:
         """The options of one want that lose less than a gap."""

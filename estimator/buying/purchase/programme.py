@@ -50,7 +50,7 @@ class Programme:
             self.first.append(self.first[-1] + len(own))
         options = [option for own in core.options for option in own]
         rows = len(core.asked)
-        money = [option.money for option in options] + [pack.way.money for pack in core.packs]
+        money = [option.money for option in options] + [pack.money for pack in core.packs]
         values = [(*option.values, *(0,) * (rows - len(option.values))) for option in options]
         values += [pack.values for pack in core.packs]
         by = [gcd(*(row[at] for row in values)) or 1 for at in range(len(core.asked))]

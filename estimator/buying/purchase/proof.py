@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 
 CANDIDATES = 8
 """Wants or packs that are tried as the next to branch on."""
-MOST_SOLVED = 2_000
-"""Programmes of one search."""
+MOST_SOLVED = 800_000
+"""Programmes of one search, each times its columns."""
 WHOLE = 1e-6
 
 Refused = Sequence[tuple[int, int]]
@@ -28,7 +28,7 @@ and what of it cannot be had.
 
 @dataclass(slots=True)
 class Work:
-    """What may still be done, counted in linear programmes and in cells of tables."""
+    """What may still be done, counted in columns of linear programmes and in cells of tables."""
 
     left: int
     cells: int
@@ -59,7 +59,8 @@ class Proof:
 
         if not self.programme.fits:
             return 0
-        most = min(MOST_SOLVED, work.left)
+        columns = len(self.programme.tops)
+        most = min(MOST_SOLVED, work.left) // columns
         tops = self.programme.tops
         open_ = [self.node(np.zeros(len(tops), dtype=np.int64), tops)]
         while open_:
@@ -70,7 +71,7 @@ class Proof:
                 self.left.append(node.told.bound)
                 continue
             open_ += self.split(node, node.told.taken)
-        work.left -= self.solved
+        work.left -= self.solved * columns
         return min([self.ceiling, *self.left])
 
     def node(self, low: "NDArray[int64]", high: "NDArray[int64]") -> _Node:

@@ -34,6 +34,26 @@ def unit_steps(want: Want, ways: Sequence[Way]) -> tuple[list[Step], int]:
     ], need
 
 
+Brought = tuple[Way, int, tuple[int, ...]]
+"""So many packs of a way, and what they bring to each need of a want."""
+
+
+def unit_by_unit(want: Want, ways: Sequence[Way]) -> tuple[list[Brought], list[int]]:
+    """Each pack by its units, and the units needed."""
+    sizes, need = whole_units(want, ways)
+    return [(way, 1, (size,)) for way, size in zip(ways, sizes, strict=True)], [need]
+
+
+def cut_apart(want: Want, ways: Sequence[Way]) -> tuple[list[Brought], list[int]]:
+    """Each length with each set of pieces that can be cut from it, and that each piece is needed."""
+    many = len(want.pieces)
+    found: list[Brought] = []
+    for chosen in range(1, 1 << many):
+        brought = tuple(chosen >> at & 1 for at in range(many))
+        found += [(way, count, brought) for way, count in packs_for(want, ways, chosen)]
+    return found, [1] * many
+
+
 def cut_steps(want: Want, ways: Sequence[Way]) -> tuple[list[Step], int]:
     """A row for each set of pieces cut; each length takes the first piece that is left, and any others that fit."""
     last = (1 << len(want.pieces)) - 1
@@ -43,13 +63,18 @@ def cut_steps(want: Want, ways: Sequence[Way]) -> tuple[list[Step], int]:
         rest = last & ~row & ~(1 << first)
         for others in _subsets(rest):
             chosen = others | 1 << first
-            load_mm = _load_mm(want, chosen)
-            for way in ways:
-                if way.units == CUT_UNIT:
-                    steps.append((row, row | chosen, ((way, ceil(Fraction(load_mm) / 1000)),)))
-                elif load_mm <= way.units * 1000:
-                    steps.append((row, row | chosen, ((way, 1),)))
+            steps += [(row, row | chosen, (pack,)) for pack in packs_for(want, ways, chosen)]
     return steps, last
+
+
+def packs_for(want: Want, ways: Sequence[Way], chosen: int) -> Iterator[tuple[Way, int]]:
+    """One length from which some pieces can be cut, of every way that has one."""
+    load_mm = _load_mm(want, chosen)
+    for way in ways:
+        if way.units == CUT_UNIT:
+            yield way, ceil(Fraction(load_mm) / 1000)
+        elif load_mm <= way.units * 1000:
+            yield way, 1
 
 
 def _load_mm(want: Want, chosen: int) -> Decimal:

@@ -95,7 +95,7 @@ class _Made:
         for pack, value in zip(self.own, self.values, strict=True):
             count = 1
             while top and (count - 1) * value // self.unit < top:
-                self._add(min(top, count * value // self.unit), count * pack.way.money)
+                self._add(min(top, count * value // self.unit), count * pack.money)
                 count *= 2
         self.least = np.minimum.accumulate(self.exact[::-1])[::-1]
         return self.least[need]
@@ -127,6 +127,6 @@ class _Made:
             by = min(top, value // self.unit)
             first, last = max(0, place - by), place - by if place < top else top
             for before in range(first, last + 1):
-                if self.exact[before] + pack.way.money == self.exact[place]:
+                if self.exact[before] + pack.money == self.exact[place]:
                     return before, pack
         raise AssertionError("a sum that no pack leads to")

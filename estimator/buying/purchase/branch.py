@@ -18,7 +18,7 @@ from estimator.buying.purchase.value import Picks, purchase_of, rank, values_of
 
 MOST_NODES = 4_000
 MOST_WORK = 3_000_000
-"""Linear programmes, each times its columns, in all."""
+"""Columns of linear programmes, in all."""
 MOST_CELLS = 600_000_000
 """Of tables of all values, in all."""
 MOST_TIES = 200

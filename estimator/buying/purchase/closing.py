@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import replace
+from math import prod
 
 from estimator.buying.purchase.case import NEVER, Case, joined
 from estimator.buying.purchase.choices import Core, Option, OutOfWork, Pack, Packs
@@ -24,6 +25,8 @@ MOST_OPTIONS = 100
 """Of one want, above which its packs are looked at one by one."""
 MOST_PIECES = 5
 """Of a want whose lengths are looked at one by one."""
+FEW_CHOICES = 100_000
+"""Choices of options that are looked at one and all before anything else."""
 MOST_LEVELS = 16
 GROWTH = 4
 """So many times more may be lost from level to level."""
@@ -95,31 +98,38 @@ class Closing:
 
         Raises: OutOfWork where it cannot be listed.
         """
-        lists, packed = self.listed(level * BY - self.best.sum)
-        if not all(lists.values()):
+        every, packed = self.listed(level * BY - self.best.sum)
+        if not all(every.values()):
             return level
-        core = self.core(lists, packed)
-        charges = self.case.asked.charges
+        if len(every) == len(self.best.picks) and prod(map(len, every.values())) <= FEW_CHOICES:
+            with suppress(OutOfWork):
+                return self.summed(every, level)
+        reached = self.proven({number: own for number, own in every.items() if number not in packed}, packed, level)
+        if reached < min(level, self.level) and len(every) == len(self.best.picks):
+            with suppress(OutOfWork):
+                reached = max(reached, self.summed(every, level))
+        return reached
+
+    def proven(self, lists: dict[int, list[Option]], packed: Mapping[int, Want], level: int) -> int:
+        """The bound that a search by linear programmes gives."""
+        core, charges = self.core(lists, list(packed.values())), self.case.asked.charges
 
         def offer(numbers: Sequence[int], counts: Sequence[int]) -> tuple[int, Refused]:
             refused = self.offered(core, lists, numbers, counts)
             return min(level, self.level) - charges, refused
 
-        reached = charges + Proof(core, level - charges, offer).run(self.case.work)
-        if reached < min(level, self.level) and not packed:
-            with suppress(OutOfWork):
-                reached = max(reached, charges + self.summed(core, lists, min(level, self.level) - charges))
-        return reached
+        return charges + Proof(core, level - charges, offer).run(self.case.work)
 
-    def summed(self, core: Core, lists: Mapping[int, list[Option]], ceiling: int) -> int:
+    def summed(self, lists: Mapping[int, list[Option]], level: int) -> int:
         """The bound when all choices are looked at, the cheapest first.
 
         Raises: OutOfWork where there are too many.
         """
-        for money, numbers, counts in choices(core, ceiling):
+        core, charges = self.core(lists, []), self.case.asked.charges
+        for money, numbers, counts in choices(core, min(level, self.level) - charges):
             if not numbers or not self.offered(core, lists, numbers, counts):
-                return money
-        return ceiling
+                return charges + money
+        return min(level, self.level)
 
     def offered(
         self, core: Core, lists: Mapping[int, list[Option]], numbers: Sequence[int], counts: Sequence[int]
@@ -136,26 +146,23 @@ class Closing:
         places = enumerate(zip(lists, numbers, strict=True))
         return [(at, of) for at, (number, of) in places if number in refused]
 
-    def listed(self, gap: int) -> tuple[dict[int, list[Option]], list[Want]]:
-        """Options of each want, by its number, that lose less than a gap; and the wants that have too many of them.
+    def listed(self, gap: int) -> tuple[dict[int, list[Option]], dict[int, Want]]:
+        """Options of each want, by its number, that lose less than a gap; and the wants whose packs are looked at one by one,
+        since they have many, or so many that they are not listed.
 
         Raises: OutOfWork where one of these is of many pieces.
         """
         lists: dict[int, list[Option]] = {}
-        packed = []
+        packed: dict[int, Want] = {}
         for want, bundle in self.best.picks:
             apart = len(want.pieces) <= MOST_PIECES and not want.held if want.by_length else True
             try:
-                found = self.options(want, bundle, gap)
+                lists[want.number] = self.options(want, bundle, gap)
             except OutOfWork:
                 if not apart:
                     raise
-                packed.append(want)
-                continue
-            if apart and len(found) > MOST_OPTIONS:
-                packed.append(want)
-            else:
-                lists[want.number] = found
+            if apart and len(lists.get(want.number, range(MOST_OPTIONS + 1))) > MOST_OPTIONS:
+                packed[want.number] = want
         return lists, packed
 
     def core(self, lists: Mapping[int, Sequence[Option]], packed: Sequence[Want]) -> Core:

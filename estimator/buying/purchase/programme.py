@@ -23,7 +23,8 @@ COARSEST = 8
 LARGEST = 1 << 58
 TOO_DEAR = 16
 """What lacks of a value costs so many times what the dearest pack for it does."""
-MOST_DOUBLED = 24
+SHIFTS = (8, 24, 0, 48)
+"""So many bits more is worth what cannot be reached, one after another."""
 TINY = 1e-7
 
 
@@ -100,8 +101,8 @@ class Programme:
         self.costs = np.concatenate([self.money / self.unit, dear])
         return highs
 
-    def solve(self, low: "NDArray[int64]", high: "NDArray[int64]") -> Told:
-        """What the columns come to between their least and their most numbers."""
+    def solve(self, low: "NDArray[int64]", high: "NDArray[int64]", ceiling: int) -> Told:
+        """What the columns come to between their least and their most numbers; a bound above the ceiling need be no higher."""
         import numpy as np
         from highspy import HighsModelStatus
 
@@ -118,7 +119,7 @@ class Programme:
         worth = np.maximum(0, np.rint(duals * (self.unit * self.fine))).astype(np.int64)
         taken = np.array(solution.col_value)
         if len(self.asked) and taken[many:].max() > TINY:
-            return self.lacking(low, high, self.told(low, high, worth, None), worth)
+            return self.lacking(low, high, self.told(low, high, worth, None), worth, ceiling)
         return self.told(low, high, worth, taken[:many])
 
     def told(
@@ -137,7 +138,9 @@ class Programme:
         above = np.concatenate([own - least[self.want_of], coins])
         return Told(-(-sum_ // self.fine), above, sum_, taken)
 
-    def lacking(self, low: "NDArray[int64]", high: "NDArray[int64]", told: Told, worth: "NDArray[int64]") -> Told:
+    def lacking(
+        self, low: "NDArray[int64]", high: "NDArray[int64]", told: Told, worth: "NDArray[int64]", ceiling: int
+    ) -> Told:
         """The bound where something asked cannot be reached: what is lacking least then tells what is to be worth more."""
         import numpy as np
 
@@ -151,9 +154,10 @@ class Programme:
         must(self.highs.changeColsCost(many + rows, columns, self.costs), "costs")
         start = [int(of) for of in worth]
         bound = told.bound
-        for doubled in range(MOST_DOUBLED):
-            more = [of + (up << 4 * doubled) for of, up in zip(start, ray, strict=True)]
-            bound = max(bound, self.bound_with(low, high, more))
+        for shift in SHIFTS:
+            if bound < ceiling:
+                more = [of + (up << shift) for of, up in zip(start, ray, strict=True)]
+                bound = max(bound, self.bound_with(low, high, more))
         return Told(bound, told.above, told.spare, None)
 
     def bound_with(self, low: "NDArray[int64]", high: "NDArray[int64]", worth: Sequence[int]) -> int:

@@ -15,7 +15,9 @@ if TYPE_CHECKING:
 CANDIDATES = 8
 """Wants or packs that are tried as the next to branch on."""
 MOST_SOLVED = 800_000
-"""Programmes of one search, each times its columns."""
+"""Columns of the programmes of one search."""
+OVERHEAD = 200
+"""Columns that a programme counts for beside its own."""
 WHOLE = 1e-6
 
 Refused = Sequence[tuple[int, int]]
@@ -59,8 +61,8 @@ class Proof:
 
         if not self.programme.fits:
             return 0
-        columns = len(self.programme.tops)
-        most = min(MOST_SOLVED, work.left) // columns
+        each = len(self.programme.tops) + OVERHEAD
+        most = min(MOST_SOLVED, work.left) // each
         tops = self.programme.tops
         open_ = [self.node(np.zeros(len(tops), dtype=np.int64), tops)]
         while open_:
@@ -71,7 +73,7 @@ class Proof:
                 self.left.append(node.told.bound)
                 continue
             open_ += self.split(node, node.told.taken)
-        work.left -= self.solved * columns
+        work.left -= self.solved * each
         return min([self.ceiling, *self.left])
 
     def node(self, low: "NDArray[int64]", high: "NDArray[int64]") -> _Node:
@@ -82,7 +84,7 @@ class Proof:
         if not all(high[start:end].any() for start, end in pairwise(first)):
             return _Node(low, high, Told(self.ceiling, high, 0, None))
         self.solved += 1
-        told = self.programme.solve(low, high)
+        told = self.programme.solve(low, high, self.ceiling)
         return _Node(low, self.fewer(low, high, told), told)
 
     def fewer(self, low: "NDArray[int64]", high: "NDArray[int64]", told: Told) -> "NDArray[int64]":

@@ -59,8 +59,8 @@ class _Node:
 def cheapest_purchase(task: Task, cheapest: Cheapest) -> Answer:
     """Search until the best purchase is proven, or as far as the limits on work go.
 
-    Ties: least money, then fewest merchants, then least left over, then merchants by name; with limits on the work
-    that is spent on ties alone.
+    Ties: least money, then fewest merchants, then least left over, then merchants by name; with limits on the work that is
+    spent on ties alone. Where packs beyond the need reach a limit, what is left over is compared among those that were found.
     """
     search = _Search(task, cheapest)
     search.run()

@@ -81,6 +81,10 @@ class Closing:
             level = min(self.level, case.bound + step)
             try:
                 reached = self.searched(level)
+                if reached < min(level, self.level) and level < self.level:
+                    # Not proven here, yet something better may lie above.
+                    reached = max(reached, self.searched(self.level))
+                    level = self.level
             except OutOfWork:
                 return
             case.bound = max(case.bound, case.whole(reached))

@@ -30,13 +30,13 @@ TINY = 1e-7
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """`bound` below all choices; what each column costs above the cheapest of its want, in 1 / `fine`; `taken` of each
-    column, in floats, None where that lacks some of a value.
+    """`bound` below all choices, and `exact` the same in 1 / `fine`; in that, too, what each column costs `above` the cheapest
+    of its want. `taken` of each column, in floats; None where that lacks some of what is asked.
     """
 
     bound: int
     above: "NDArray[int64]"
-    spare: int
+    exact: int
     taken: "NDArray[float64] | None"
 
 
@@ -158,7 +158,7 @@ class Programme:
             if bound < ceiling:
                 more = [of + (up << shift) for of, up in zip(start, ray, strict=True)]
                 bound = max(bound, self.bound_with(low, high, more))
-        return Told(bound, told.above, told.spare, None)
+        return Told(bound, told.above, told.exact, None)
 
     def bound_with(self, low: "NDArray[int64]", high: "NDArray[int64]", worth: Sequence[int]) -> int:
         """The bound that worths of any size give."""

@@ -91,7 +91,7 @@ class Proof:
         """The most of each column where no more than what is between bound and ceiling may be spent on it."""
         import numpy as np
 
-        gap = self.ceiling * self.programme.fine - told.spare - 1
+        gap = self.ceiling * self.programme.fine - told.exact - 1
         options = self.programme.first[-1]
         above = told.above
         fewer = high.copy()

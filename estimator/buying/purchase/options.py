@@ -7,16 +7,14 @@ to cut.
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from fractions import Fraction
 from itertools import islice
 from math import gcd, lcm
 
-from estimator.buying.bounds import Combo, Measure, by_size, combos
+from estimator.buying.bounds import Combo, by_size, combos
+from estimator.buying.cutting import by_worth
 from estimator.buying.lengths import stock_task
 from estimator.buying.offers import CUT_UNIT, Offer, Offers
-from estimator.buying.patterns import Patterns
-from estimator.buying.purchase.cheapest import FINEST
 from estimator.buying.purchase.choices import Option, OutOfWork, Packs
 from estimator.buying.purchase.model import Bundle, Want, Way
 from estimator.buying.purchase.shares import BY
@@ -27,8 +25,6 @@ MOST_STEPS = 60_000
 MOST_COMPARED = 100
 FEW_COMBOS = 40
 """Of drums, above which it is worth while to ask for a better measure."""
-ROUNDS = 400
-"""Of pricing for that."""
 
 
 def options_of(
@@ -155,20 +151,7 @@ def _few_combos(task: Task, ceiling: int) -> Sequence[Combo]:
     found = list(islice(combos(task, measures, ceiling, MOST_STEPS // 10), FEW_COMBOS))
     if len(found) < FEW_COMBOS and all(combo.bins is not None for combo in found):
         return found
-    worth = _by_worth(task)
-    found = list(combos(task, measures + ([worth] if worth else []), ceiling, MOST_STEPS // 3))
+    found = list(combos(task, measures + by_worth(task), ceiling, MOST_STEPS // 3))
     if found and found[-1].bins is None:
         raise OutOfWork
     return found
-
-
-def _by_worth(task: Task) -> Measure | None:
-    """A measure by what pieces are worth where lengths are bought in fractions; None where that is too much work."""
-    grain = max(1, max((of.stock.price for of in task.kinds), default=0) // FINEST)
-    kinds = tuple(replace(of, stock=replace(of.stock, price=of.stock.price // grain)) for of in task.kinds)
-    sales = tuple(replace(of, price=of.price // grain) for of in task.sales)
-    coarse = replace(task, kinds=kinds, sales=sales)
-    patterns = Patterns(coarse)
-    if not patterns.small_enough:
-        return None
-    return patterns.measure(task, patterns.relax(coarse, ROUNDS).worth)

@@ -18,6 +18,8 @@ from estimator.buying.verify import plan_faults
 
 MOST_EXACT = 40  # pieces, up to which combinations are searched as EXACT says, beyond as QUICK does
 QUICK = Effort(combos=10, tries=12, steps=100)
+FIRST = replace(QUICK, combos=2)  # before it is asked what pieces are worth
+FEW_KINDS = 4  # of drums or lengths, up to which that is not asked
 EXACT = Effort(combos=200, tries=24, steps=2_000)
 ROUNDS = 400  # of pricing for the whole task
 FINEST = 100_000  # what the dearest length comes to in the money that the second engine is given, where it is coarsened
@@ -64,11 +66,13 @@ def _solve(task: Task, deep: bool) -> tuple[Layout, int, str]:
     method = "first fit"
     lean = capped(task)
     effort = EXACT if len(task.sizes) <= MOST_EXACT else QUICK
+    ceiling = task.weigh(best) if best is not None else NEVER
     measures = by_size(task)
-    if deep and effort is QUICK and not task.sales:
+    several = deep and effort is QUICK and len(task.kinds) > FEW_KINDS and not task.sales
+    found = settle(lean, measures, ceiling, FIRST if several else effort)
+    if several and found.layout is None and found.bound < ceiling:
         # Trying to fill what cannot hold the pieces takes longer than asking what they are worth.
-        measures += by_worth(task)
-    found = settle(lean, measures, task.weigh(best) if best is not None else NEVER, effort)
+        found = settle(lean, measures + by_worth(task), ceiling, effort)
     if found.layout is not None:
         best, method = found.layout, "combinations"
     bound = found.bound // task.money

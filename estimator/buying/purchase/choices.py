@@ -38,8 +38,8 @@ class Pack:
 class Core:
     """One option of each want is to be taken, and any packs, so that all that is asked is reached.
 
-    `asked` has values at tills, and then for wants that have no options their units, or each piece; options bring none of
-    these.
+    `asked` has values at tills, and then for wants without options their units, or each piece, of which some may be cut from
+    what is in hand: that is their option. Other options bring nothing to these.
     """
 
     options: Sequence[Sequence[Option]]

@@ -15,7 +15,7 @@ from estimator.buying.purchase.model import Bundle, Extra, Want, Way
 from estimator.buying.purchase.options import best_options, options_of
 from estimator.buying.purchase.proof import Proof, Refused
 from estimator.buying.purchase.shares import BY, Weighed
-from estimator.buying.purchase.steps import cut_apart, unit_by_unit
+from estimator.buying.purchase.steps import cut_apart, free_masks, unit_by_unit
 from estimator.buying.purchase.sums import choices
 from estimator.buying.purchase.table import Table
 
@@ -124,7 +124,7 @@ class Closing:
 
         return charges + Proof(core, level - charges, offer).run(self.case.work)
 
-    def summed(self, lists: Mapping[int, list[Option]], level: int) -> int:
+    def summed(self, lists: dict[int, list[Option]], level: int) -> int:
         """The bound when all choices are looked at, the cheapest first.
 
         Raises: OutOfWork where there are too many.
@@ -147,6 +147,7 @@ class Closing:
             elif count:
                 extras.append(Extra(pack.want, pack.way, count))
         refused = set(self.take({number: ordered(own) for number, own in packs.items()}, extras))
+        refused -= {pack.want.number for pack in core.packs if any(pack.values[len(self.case.places) :])}
         places = enumerate(zip(lists, numbers, strict=True))
         return [(at, of) for at, (number, of) in places if number in refused]
 
@@ -159,7 +160,7 @@ class Closing:
         lists: dict[int, list[Option]] = {}
         packed: dict[int, Want] = {}
         for want, bundle in self.best.picks:
-            apart = len(want.pieces) <= MOST_PIECES and not want.held if want.by_length else True
+            apart = len(want.pieces) <= MOST_PIECES if want.by_length else True
             try:
                 lists[want.number] = self.options(want, bundle, gap)
             except OutOfWork:
@@ -169,8 +170,11 @@ class Closing:
                 packed[want.number] = want
         return lists, packed
 
-    def core(self, lists: Mapping[int, Sequence[Option]], packed: Sequence[Want]) -> Core:
-        """The choice among options, of packs for the wants without, and of packs beyond the need."""
+    def core(self, lists: dict[int, list[Option]], packed: Sequence[Want]) -> Core:
+        """The choice among options, of packs for the wants without, and of packs beyond the need.
+
+        Wants whose packs are looked at one by one have a choice, too, if some is in hand: the pieces that are cut from that.
+        """
         case = self.case
         packs = [Pack(*coin, self.values_at(*coin)) for at in case.places for coin in case.coins[at]]
         needs: list[int] = []
@@ -180,6 +184,9 @@ class Closing:
             for way, count, brought in found:
                 values = tuple(of * count for of in self.values_at(want, way))
                 packs.append(Pack(want, way, (*values, *(0,) * len(needs), *brought), count))
+            if want.by_length and want.held:
+                none = (0,) * (len(case.places) + len(needs))
+                lists[want.number] = [Option(0, (*none, *bits_of(mask, own)), ()) for mask in free_masks(want)]
             needs += own
         asked = [*(case.asked.values[at] for at in case.places), *needs]
         padded = [replace(of, values=(*of.values, *(0,) * (len(asked) - len(of.values)))) for of in packs]
@@ -230,6 +237,11 @@ class Closing:
         if packs is None:
             return self.case.cheapest.of(want, self.case.task.sellers(self.case.asked.may, want.trip))
         return self.case.cheapest.within(want, packs)
+
+
+def bits_of(mask: int, own: Sequence[int]) -> tuple[int, ...]:
+    """A set of pieces as what it brings to the need of each."""
+    return tuple(mask >> at & 1 for at in range(len(own)))
 
 
 def ordered(counts: Mapping[Way, int]) -> Packs:

@@ -7,8 +7,9 @@ the same question has the same answer.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 
-from estimator.buying.bounds import NEVER, by_size, capped
+from estimator.buying.bounds import NEVER, Measure, by_size, capped
 from estimator.buying.fill import fitted
 from estimator.buying.settle import Effort, settle
 from estimator.buying.stock import Bin, CutSale, NotEnough, Piece, Plan, PlanFault, Stock
@@ -17,8 +18,11 @@ from estimator.buying.verify import plan_faults
 
 MOST_EXACT = 40  # pieces, up to which combinations are searched as EXACT says, beyond as QUICK does
 QUICK = Effort(combos=10, tries=12, steps=100)
+FIRST = replace(QUICK, combos=2)  # before it is asked what pieces are worth
+FEW_KINDS = 4  # of drums or lengths, up to which that is not asked
 EXACT = Effort(combos=200, tries=24, steps=2_000)
 ROUNDS = 400  # of pricing for the whole task
+FINEST = 100_000  # what the dearest length comes to in the money that the second engine is given, where it is coarsened
 
 
 def cut(
@@ -62,7 +66,13 @@ def _solve(task: Task, deep: bool) -> tuple[Layout, int, str]:
     method = "first fit"
     lean = capped(task)
     effort = EXACT if len(task.sizes) <= MOST_EXACT else QUICK
-    found = settle(lean, by_size(task), task.weigh(best) if best is not None else NEVER, effort)
+    ceiling = task.weigh(best) if best is not None else NEVER
+    measures = by_size(task)
+    several = deep and effort is QUICK and len(task.kinds) > FEW_KINDS and not task.sales
+    found = settle(lean, measures, ceiling, FIRST if several else effort)
+    if several and found.layout is None and found.bound < ceiling:
+        # Trying to fill what cannot hold the pieces takes longer than asking what they are worth.
+        found = settle(lean, measures + by_worth(task), ceiling, effort)
     if found.layout is not None:
         best, method = found.layout, "combinations"
     bound = found.bound // task.money
@@ -71,6 +81,20 @@ def _solve(task: Task, deep: bool) -> tuple[Layout, int, str]:
     if best is None:
         raise NotEnough(bound >= NEVER // task.money)
     return best, bound, method
+
+
+def by_worth(task: Task) -> list[Measure]:
+    """The measure by what pieces are worth where lengths are bought in fractions; none where that is too much work."""
+    from estimator.buying.patterns import Patterns
+
+    grain = max(1, max((of.stock.price for of in task.kinds), default=0) // FINEST)
+    kinds = tuple(replace(of, stock=replace(of.stock, price=of.stock.price // grain)) for of in task.kinds)
+    coarse = replace(task, kinds=kinds, sales=tuple(replace(of, price=of.price // grain) for of in task.sales))
+    patterns = Patterns(coarse)
+    if not patterns.small_enough:
+        return []
+    found = patterns.measure(task, patterns.relax(coarse, ROUNDS).worth)
+    return [] if found is None else [found]
 
 
 def _second(task: Task, best: Layout | None, bound: int, method: str) -> tuple[Layout | None, int, str]:

@@ -80,11 +80,15 @@ class Bought:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """All from as few merchants as can supply it, in one trip: who they are, what it costs inc VAT, how much dearer it is."""
+    """All from as few merchants as can supply it, in one trip: who they are, what it costs inc VAT, how much dearer it is.
+
+    `proven` where no way to buy it so costs less; where it is not, say "about".
+    """
 
     merchants: tuple[str, ...]
     cost: Decimal
     dearer_by: Decimal
+    proven: bool = True
 
 
 @dataclass(frozen=True, slots=True)

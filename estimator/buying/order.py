@@ -124,7 +124,7 @@ def _counter(task: Task, cheapest: Cheapest, purchase: Purchase, least: int) -> 
             for block in task.blocks
         ),
     )
-    _, other = _solved(once, cheapest)
+    answer, other = _solved(once, cheapest)
     names = tuple(task.merchants[number] for number in range(len(task.merchants)) if other.used >> number & 1)
     dearer = Fraction(other.cost - purchase.cost, task.scale)
-    return Comparison(names, money(Fraction(other.cost, task.scale)), money(dearer))
+    return Comparison(names, money(Fraction(other.cost, task.scale)), money(dearer), answer.bound == other.cost)

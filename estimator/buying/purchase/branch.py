@@ -5,20 +5,22 @@ used, or open; what everything costs from the tills in use and open, and the cha
 """
 
 import heapq
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from estimator.buying.purchase.case import NEVER, Asked
 from estimator.buying.purchase.cheapest import Cheapest
-from estimator.buying.purchase.choices import Work
-from estimator.buying.purchase.model import Block, Purchase, Task, Want, bits
-from estimator.buying.purchase.thresholds import Reaching
+from estimator.buying.purchase.model import Purchase, Task, bits
+from estimator.buying.purchase.parts import Part, best_part
+from estimator.buying.purchase.proof import Work
+from estimator.buying.purchase.thresholds import Cases, Reaching
 from estimator.buying.purchase.value import Picks, purchase_of, rank, values_of
 
 MOST_NODES = 4_000
-MOST_WORK = 300_000
-"""Options joined to partial choices, in all."""
+MOST_WORK = 3_000_000
+"""Columns of linear programmes, in all."""
+MOST_CELLS = 600_000_000
+"""Of tables of all values, in all."""
 MOST_TIES = 200
 """Nodes split that can only better the merchants of a purchase, not its money."""
 
@@ -28,14 +30,6 @@ class Answer:
     """The best purchase found (None: none is possible, or none was found) and a bound below every purchase."""
 
     purchase: Purchase | None
-    bound: int
-
-
-@dataclass(frozen=True, slots=True)
-class Part:
-    """How one block is bought, and the least that it can cost."""
-
-    picks: Picks
     bound: int
 
 
@@ -65,8 +59,8 @@ class _Node:
 def cheapest_purchase(task: Task, cheapest: Cheapest) -> Answer:
     """Search until the best purchase is proven, or as far as the limits on work go.
 
-    Ties: least money, then fewest merchants, then least left over, then merchants by name; with limits on the work
-    that is spent on ties alone.
+    Ties: least money, then fewest merchants, then least left over, then merchants by name; with limits on the work that is
+    spent on ties alone. Where packs beyond the need reach a limit, what is left over is compared among those that were found.
     """
     search = _Search(task, cheapest)
     search.run()
@@ -83,7 +77,7 @@ class _Search:
         self.heap: list[tuple[int, int, int, _Node, Reaching | None]] = []
         self.pushed = 0
         self.ties = 0
-        self.work = Work(MOST_WORK)
+        self.cases = Cases(task, cheapest, Work(MOST_WORK, MOST_CELLS))
 
     def run(self) -> None:
         every = (1 << len(self.task.tills)) - 1
@@ -184,8 +178,8 @@ class _Search:
             # Here bound and cost differ only where a cutting plan is not proven.
             self.leave(node.bound)
             return
-        reaching = Reaching(self.task, self.cheapest, Asked(node.may, least, node.charges), self.work)
-        bound = reaching.start(self.ceiling)
+        reaching = Reaching(self.cases, node.taken, Asked(node.may, least, node.charges))
+        bound = reaching.start(self.ceiling(node.taken))
         self.offer_all(reaching)
         self.keep(replace(node, bound=max(bound, node.bound)), reaching)
 
@@ -204,9 +198,9 @@ class _Search:
 
     def close(self, node: _Node, reaching: Reaching) -> None:
         """Settle what reaching limits costs at least; where tills are open yet that this may use, decide one of them."""
-        bound = max(reaching.finish(self.ceiling), node.bound)
+        bound = max(reaching.finish(self.ceiling(node.taken)), node.bound)
         self.offer_all(reaching)
-        if bound >= self.ceiling:
+        if bound >= self.ceiling(node.taken):
             return
         if node.open_:
             self.decide(replace(node, bound=bound), min(bits(node.open_)))
@@ -218,31 +212,9 @@ class _Search:
         for purchase in reaching.found:
             self.offer(purchase)
 
-    @property
-    def ceiling(self) -> int:
-        """What a purchase must cost less than to be of use."""
-        return NEVER if self.best is None else self.best.cost
-
-
-def best_part(task: Task, cheapest: Cheapest, block: Block, may: int) -> Part | None:
-    """A block from some tills, of the make that costs least; None where no make can be had."""
-    found: list[tuple[int, int, Picks]] = []
-    for wants in block.makes:
-        picks = picks_of(task, cheapest, wants, may)
-        if picks is not None:
-            bundles = [bundle for _, bundle in picks]
-            found.append((sum(of.cost for of in bundles), sum(of.bound for of in bundles), picks))
-    if not found:
-        return None
-    return Part(min(found, key=lambda of: of[0])[2], min(bound for _, bound, _ in found))
-
-
-def picks_of(task: Task, cheapest: Cheapest, wants: Iterable[Want], may: int) -> Picks | None:
-    """The cheapest bundle of each want from some tills."""
-    picks = []
-    for want in wants:
-        bundle = cheapest.of(want, task.sellers(may, want.trip))
-        if bundle is None:
-            return None
-        picks.append((want, bundle))
-    return tuple(picks)
+    def ceiling(self, taken: int) -> int:
+        """What a purchase that uses some tills must cost less than to be of use."""
+        if self.best is None or self.rank is None:
+            return NEVER
+        fewer = self.task.merchants_of(taken).bit_count() < self.rank[1]
+        return self.best.cost + fewer

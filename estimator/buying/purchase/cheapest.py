@@ -8,6 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 from math import gcd
 
+from estimator.buying.cutting import FINEST, MOST_EXACT
 from estimator.buying.lengths import buy_lengths
 from estimator.buying.model import Cut
 from estimator.buying.offers import CUT_UNIT, Offer, Offers
@@ -17,8 +18,6 @@ from estimator.buying.purchase.model import Bundle, Want, Way
 from estimator.buying.stock import NotEnough, TooLong
 from estimator.memory import NOTHING, Memory, Same, same
 
-FINEST = 100_000
-"""The most that a pack comes to in the money that the second engine is given."""
 Discount = tuple[tuple[int, int], ...]
 """For each merchant in play: its number, and the money taken off for each unit of value bought there."""
 
@@ -95,6 +94,10 @@ class Cheapest:
             self._within[key] = self._memory.recall(recalled, lambda: within(want, packs))
         return self._within[key]
 
+    def allowed(self, want: Want, packs: Packs) -> bool:
+        """Whether it is known by now that these packs do."""
+        return self._within.get((want.number, packs)) is not None
+
     def refused(self, want: Want, packs: Packs) -> bool:
         """Whether it is known by now that these packs do not do."""
         return self._within.get((want.number, packs), packs) is None
@@ -107,7 +110,7 @@ def solve(want: Want, merchants: int, by: int = 1, discount: Discount = ()) -> B
     money = {key: by * way.money - off.get(way.seller, 0) * way.value for key, way in ways.items()}
     try:
         if want.by_length:
-            packs, cuts, taken, bound = _lengths(want, ways, money, deep=not discount)
+            packs, cuts, taken, bound = _lengths(want, ways, money, deep=not discount or _hard(want))
             if discount and bound < sum(money[key] * count for key, count in packs):
                 # The second engine works with floats, which small whole numbers suit; rounded down, they bound as well.
                 grain = max(1, max(money.values()) // FINEST)
@@ -121,6 +124,11 @@ def solve(want: Want, merchants: int, by: int = 1, discount: Discount = ()) -> B
     bought = tuple((ways[key], count) for key, count in packs)
     cost = sum(way.money * count for way, count in bought)
     return Bundle(bought, cuts, taken, cost, bound, _sellers(bought))
+
+
+def _hard(want: Want) -> bool:
+    """Whether the first engine alone is likely to leave it open: many pieces, and nothing cut to order."""
+    return len(want.pieces) > MOST_EXACT and not any(way.units == CUT_UNIT for way in want.ways)
 
 
 def _question(want: Want) -> tuple[Hashable, ...]:

@@ -1,10 +1,13 @@
-"""What choosing among options works with: the options, when one outdoes another, and how much work may be done."""
+"""What choosing among options works with: the options of each want, and packs for more value beside them."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from estimator.buying.purchase.model import Way
+from estimator.buying.purchase.model import Task, Want, Way
 
 Packs = tuple[tuple[Way, int], ...]
+Coin = tuple[Want, Way]
+"""A pack that may be bought beyond the need."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,43 +16,52 @@ class Option:
 
     money: int
     values: tuple[int, ...]
-    packs: tuple[tuple[Way, int], ...]
+    packs: Packs
 
 
 @dataclass(frozen=True, slots=True)
-class Freely:
-    """More value can be bought at each till at a rate: `rates` money for `per` of value. None of it: no rates."""
+class Pack:
+    """`count` packs of a way, that may be bought in any number: what they bring to each thing asked."""
 
-    per: int = 1
-    rates: tuple[int, ...] = ()
+    want: Want
+    way: Way
+    values: tuple[int, ...]
+    count: int = 1
 
-    def outdoes(self, money: int, values: tuple[int, ...], other: int, others: tuple[int, ...]) -> bool:
-        """Whether money that brings values, and what makes them up to the others, is no more than the other money."""
-        spare = (other - money) * self.per
-        if not self.rates:
-            return spare >= 0 and all(a >= b for a, b in zip(values, others, strict=True))
-        for a, b, rate in zip(values, others, self.rates, strict=True):
-            if b > a:
-                spare -= (b - a) * rate
-        return spare >= 0
+    @property
+    def money(self) -> int:
+        """What they cost."""
+        return self.way.money * self.count
 
 
-NOTHING = Freely()
-"""Values are made up by packs alone."""
+@dataclass(frozen=True, slots=True)
+class Core:
+    """One option of each want is to be taken, and any packs, so that all that is asked is reached.
+
+    `asked` has values at tills, and then for wants without options their units, or each piece, of which some may be cut from
+    what is in hand: that is their option. Other options bring nothing to these.
+    """
+
+    options: Sequence[Sequence[Option]]
+    asked: Sequence[int]
+    packs: Sequence[Pack]
 
 
 class OutOfWork(Exception):
     """The work allowed does not suffice."""
 
 
-@dataclass
-class Work:
-    """What may still be done, counted in options joined to labels."""
-
-    left: int
-
-    def spend(self, amount: int) -> None:
-        """Raises OutOfWork where there is not so much left."""
-        self.left -= amount
-        if self.left < 0:
-            raise OutOfWork
+def coins_of(task: Task, wants: Sequence[Want], till: int) -> tuple[Coin, ...]:
+    """What may be bought at a till in any number, by value: of none is there another for no more money and no less value."""
+    best: dict[int, Coin] = {}
+    for want in wants:
+        for way in want.ways:
+            if task.till(want, way.seller) == till and way.value:
+                known = best.get(way.value)
+                if known is None or (way.money, way.key) < (known[1].money, known[1].key):
+                    best[way.value] = (want, way)
+    kept: list[Coin] = []
+    for value in sorted(best, reverse=True):
+        if not kept or best[value][1].money < kept[-1][1].money:
+            kept.append(best[value])
+    return tuple(reversed(kept))

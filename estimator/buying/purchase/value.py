@@ -28,17 +28,27 @@ def values_of(task: Task, picks: Picks, extras: Sequence[Extra] = ()) -> tuple[l
 def purchase_of(task: Task, picks: Picks, extras: Sequence[Extra]) -> Purchase | None:
     """The purchase; None where it uses too many merchants or does not reach a least order."""
     values, used = values_of(task, picks, extras)
-    if task.merchants_of(used).bit_count() > task.most:
+    charges = charges_of(task, values, used)
+    if charges is None or task.merchants_of(used).bit_count() > task.most:
         return None
+    goods = goods_money(picks, extras)
+    left = left_over(picks, extras)
+    return Purchase(picks, tuple(extras), tuple(values), charges, used, goods + sum(charges), left)
+
+
+def charges_of(task: Task, values: Sequence[int], used: int) -> tuple[int, ...] | None:
+    """What every till charges; None where one that is used does not reach its least order."""
     if any(values[till] < task.tills[till].minimum for till in bits(used)):
         return None
-    charges = tuple(
+    return tuple(
         till.charge(value) if used >> at & 1 else 0
         for at, (till, value) in enumerate(zip(task.tills, values, strict=True))
     )
-    goods = sum(bundle.cost for _, bundle in picks) + sum(extra.way.money * extra.packs for extra in extras)
-    left = left_over(picks, extras)
-    return Purchase(picks, tuple(extras), tuple(values), charges, used, goods + sum(charges), left)
+
+
+def goods_money(picks: Picks, extras: Sequence[Extra]) -> int:
+    """What is paid for goods."""
+    return sum(bundle.cost for _, bundle in picks) + sum(extra.way.money * extra.packs for extra in extras)
 
 
 def left_over(picks: Picks, extras: Sequence[Extra]) -> Fraction:

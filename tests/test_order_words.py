@@ -56,6 +56,11 @@ def test_several_counters_and_what_has_no_merchant_yet_are_told_by_name() -> Non
     ) == told
 
 
+def test_a_comparison_that_is_not_proven_says_about() -> None:
+    told = said(replace(COUNTER, proven=False))
+    assert ("All from one counter (A), in one trip: about £146.53 inc VAT, £6.00 dearer.",) == told
+
+
 def test_an_order_that_is_that_already_says_so_and_one_of_a_single_counter_says_nothing() -> None:
     # the worked example buys at A and at B
     assert ("No fewer than these 2 counters sell everything, and it is bought in one trip.",) == said(None)
@@ -90,6 +95,6 @@ def test_the_data_has_them_as_figures_and_null_where_there_is_nothing_to_compare
         "cost": "140.53",
         "bound": "140.53",
         "proven": True,
-        "counter": {"merchants": ["A"], "cost": "146.53", "dearer_by": "6.00"},
+        "counter": {"merchants": ["A"], "cost": "146.53", "dearer_by": "6.00", "proven": True},
         "near_free": [{"merchant": "B", "trip": 1, "short": "25.50", "basis": "ex", "saves": "11.40"}],
     } == purchase_data(compared().order)

@@ -91,6 +91,20 @@ def test_a_pack_more_is_bought_where_it_makes_delivery_free_and_is_told() -> Non
     assert bought.proven
 
 
+def test_what_a_smallest_order_asks_for_is_a_stop_even_where_it_makes_delivery_free_besides() -> None:
+    shop = catalogue(LAMPS, [price("lamp", "A", "1", "10")], [terms("A", "5", "40", "50")])
+    bought = order(job(), shop, needs(("lamp", FIRST, "3")))
+    # hand: 30 of the 50 asked: two lamps more; 50 x 1.2 = 60.00, and delivery is free
+    assert (D("60.00"), [], True) == (bought.cost, charged(bought), bought.proven)
+    assert [
+        (
+            "stop",
+            "2 packs more of lamp (1 nr) than the job needs, £24.00 inc VAT: it reaches the smallest order at A. "
+            "Buy elsewhere, or ask the merchant to take a smaller order.",
+        )
+    ] == [(of.level, of.message) for of in bought.findings]
+
+
 def test_a_smallest_order_binds_and_nothing_is_bought_where_it_is_not_reached() -> None:
     shop = catalogue(LAMPS, LAMP_PRICES, [terms("A"), terms("B", minimum="50")])
     few = order(job(), shop, needs(("lamp", FIRST, "5"), ("wire", FIRST, "1")))

@@ -95,6 +95,7 @@ def purchase_data(order: Order) -> dict[str, Any]:
             "merchants": list(order.counter.merchants),
             "cost": money(order.counter.cost),
             "dearer_by": money(order.counter.dearer_by),
+            "proven": order.counter.proven,
         },
         "near_free": [
             {

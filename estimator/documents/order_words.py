@@ -18,7 +18,9 @@ def _counter(estimate: Estimate) -> Iterator[str]:
     """Nothing where only one counter, or none that has a name, sells what is bought."""
     other, currency = estimate.order.counter, estimate.job.currency
     if other is not None:
-        yield f"{_whose(other.merchants)}, in one trip: {words.money(other.cost, currency)} inc VAT, {_dearer(other, currency)}."
+        about = "" if other.proven else "about "
+        cost = words.money(other.cost, currency)
+        yield f"{_whose(other.merchants)}, in one trip: {about}{cost} inc VAT, {_dearer(other, currency)}."
         return
     chosen = {line.merchant for line in estimate.order.lines} - {words.ANY}
     if len(chosen) > 1:

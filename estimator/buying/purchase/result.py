@@ -107,13 +107,17 @@ def notes(task: Task, purchase: Purchase, catalogue: Catalogue, currency: str) -
     wants it may be the wrong one for this job. Money in it is inc VAT.
     """
     together: Counter[int] = Counter()
+    worth: Counter[int] = Counter()
     for extra in purchase.extras:
         together[task.till(extra.want, extra.way.seller)] += extra.way.money * extra.packs
+        worth[task.till(extra.want, extra.way.seller)] += extra.way.value * extra.packs
     for extra in purchase.extras:
         part, at = catalogue.parts[extra.want.part], task.till(extra.want, extra.way.seller)
         merchant, till = task.merchants[extra.way.seller], task.tills[at]
         own, every = extra.way.money * extra.packs, together[at]
-        free = bool(till.fee) and not purchase.charges[at]
+        # What a smallest order asks for is told as that, even where it makes delivery free besides.
+        asked = purchase.values[at] - worth[at] < till.minimum <= purchase.values[at]
+        free = not asked and bool(till.fee) and not purchase.charges[at]
         what = f"{extra.way.units.normalize():f} {part.unit}"
         packs = "1 pack" if extra.packs == 1 else f"{extra.packs} packs"
         told = f"{packs} more of {part.description} ({what}) than the job needs, {_told(task, own, currency)} inc VAT: "

@@ -125,7 +125,6 @@ def _counter(task: Task, cheapest: Cheapest, purchase: Purchase, least: int) -> 
         ),
     )
     answer, other = _solved(once, cheapest)
-    names = tuple(task.merchants[number] for number in range(len(task.merchants)) if other.used >> number & 1)
     cost, least_cost = (money(Fraction(of.cost, task.scale)) for of in (other, purchase))
     # The difference of the two as they are told, so that they add up to the penny.
-    return Comparison(names, cost, cost - least_cost, answer.bound == other.cost)
+    return Comparison(once.names_of(other.used), cost, cost - least_cost, answer.bound == other.cost)

@@ -6,7 +6,6 @@ used, or open; what everything costs from the tills in use and open, and the cha
 
 import heapq
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from estimator.buying.purchase.case import NEVER, Asked
 from estimator.buying.purchase.cheapest import Cheapest
@@ -14,7 +13,7 @@ from estimator.buying.purchase.model import Purchase, Task, bits
 from estimator.buying.purchase.parts import Part, best_part
 from estimator.buying.purchase.proof import Work
 from estimator.buying.purchase.thresholds import Cases, Reaching
-from estimator.buying.purchase.value import Picks, purchase_of, rank, values_of
+from estimator.buying.purchase.value import Picks, Rank, purchase_of, rank, values_of
 
 MOST_NODES = 4_000
 MOST_WORK = 3_000_000
@@ -72,7 +71,7 @@ class _Search:
         self.task = task
         self.cheapest = cheapest
         self.best: Purchase | None = None
-        self.rank: tuple[int, int, Fraction, tuple[int, ...]] | None = None
+        self.rank: Rank | None = None
         self.left: list[int] = []
         self.heap: list[tuple[int, int, int, _Node, Reaching | None]] = []
         self.pushed = 0

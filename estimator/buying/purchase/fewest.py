@@ -40,7 +40,10 @@ def _lacking(blocks: Iterable[Block], cheapest: Cheapest, merchants: int) -> tup
     found: list[str] = []
     for block in blocks:
         if not _has(cheapest, block, merchants):
-            lists = [tuple(want.part for want in wants if not _can(cheapest, want, merchants)) for wants in block.makes]
+            lists = [
+                tuple(sorted(want.part for want in wants if not _can(cheapest, want, merchants)))
+                for wants in block.makes
+            ]
             least: tuple[str, ...] = min(lists, key=lambda parts: (len(parts), parts))
             found += least
     return tuple(sorted(found))

@@ -17,7 +17,10 @@ from estimator.takeoff.model import CutPiece
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """One price row: a pack of `units` at merchant number `seller`, its money inc VAT and its value in the seller's basis."""
+    """One price row: a pack of `units` at merchant number `seller`, its money inc VAT and its value in the seller's basis.
+
+    `key` tells the ways of one want apart, by seller and pack; like all that a search sorts by, it holds no name.
+    """
 
     key: str
     seller: int
@@ -83,7 +86,7 @@ class Till:
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """The whole purchase: `most` merchants may be used; `tills` trip by trip, merchants by name."""
+    """The whole purchase: `most` merchants may be used; `tills` trip by trip. Merchants, blocks and makes are in an order without names."""
 
     merchants: tuple[str, ...]
     trips: int
@@ -111,6 +114,10 @@ class Task:
         for trip in range(self.trips):
             found |= self.sellers(tills, trip)
         return found
+
+    def names_of(self, tills: int) -> tuple[str, ...]:
+        """The names of these merchants, in order."""
+        return tuple(sorted(self.merchants[number] for number in bits(self.merchants_of(tills))))
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from estimator.buying.offers import ANY, allowed, filling, inc_vat, named_alone
 from estimator.buying.purchase.cheapest import Cheapest
 from estimator.buying.purchase.lacking import no_make, no_whole_make, sold_by_nobody, too_long
 from estimator.buying.purchase.model import Block, Task, Till, Want, Way
+from estimator.buying.purchase.nameless import of_make, of_merchant, of_part, places_of
 from estimator.buying.purchase.needs import Need, needs_of
 from estimator.catalogue.model import Basis, Catalogue, Merchant, Price
 from estimator.checks.model import Finding
@@ -59,27 +60,32 @@ class _Layer:
         self.cheapest = cheapest
         self.catalogue = catalogue
         self.needs = needs
-        self.merchants = tuple(sorted(allowed(job, catalogue)))
         self.trips = job.buying.trips
-        priced = memory.recall(("priced", Same(catalogue), self.merchants), self._priced)
-        self.rows = {need.part: priced.get(need.part, ()) for need in needs}
+        self.names = tuple(sorted(allowed(job, catalogue)))
+        priced = memory.recall(("priced", Same(catalogue), self.names), self._priced)
+        rows = {need.part: priced.get(need.part, ()) for need in needs}
+        self.places = places_of(job, catalogue, needs, rows, self.names, memory)
+        self.merchants = tuple(sorted(self.names, key=lambda name: self.places[of_merchant(name)]))
+        self.rows = {name: tuple(sorted(of, key=self._place)) for name, of in rows.items()}
         self.amounts = {part: self._amounts_of(part) for part in self.rows}
         self.scale = self._scale()
         self.number = 0
         self.problems: list[Problem] = []
+        self.failed: list[tuple[str, str, Need]] = []
         self.findings: list[Finding] = []
 
     def _priced(self) -> dict[str, tuple[Price, ...]]:
         """All rows of the merchants by part."""
         found: dict[str, list[Price]] = {}
-        names = frozenset(self.merchants)
+        names = frozenset(self.names)
         for row in self.catalogue.prices:
             if row.merchant in names:
                 found.setdefault(row.part, []).append(row)
-        return {
-            part: tuple(sorted(rows, key=lambda row: (row.merchant, row.pack, row.match)))
-            for part, rows in found.items()
-        }
+        return {part: tuple(rows) for part, rows in found.items()}
+
+    def _place(self, row: Price) -> tuple[int, Decimal]:
+        """What orders the prices of a part."""
+        return self.places[of_merchant(row.merchant)], row.pack
 
     def _scale(self) -> int:
         """A whole number that makes all money and all values whole."""
@@ -110,7 +116,8 @@ class _Layer:
         every = len(self.merchants)
         most = min((self.job.buying.max_merchants or every) + not_chosen, every)
         task = Task(self.merchants, self.trips, most, tills, blocks, self.scale)
-        return Laid(self.needs, task, not_chosen, tuple(self.findings), tuple(self.problems))
+        findings = sorted(self.findings, key=lambda finding: finding.subject)
+        return Laid(self.needs, task, not_chosen, tuple(findings), (*self.problems, *self._too_long()))
 
     def _of_nobody(self, want: Want) -> bool:
         return any(way.price.merchant == ANY for way in want.ways)
@@ -134,40 +141,55 @@ class _Layer:
             else:
                 unsold.append(need)
         if unsold:
-            self.problems += sold_by_nobody(self.job, self.catalogue, unsold, self.merchants)
-        for group, members in sorted(groups.items()):
+            self.problems += sold_by_nobody(self.job, self.catalogue, unsold, self.names)
+        by_place = {group: sorted(members, key=self._place_of) for group, members in groups.items()}
+        for group, members in sorted(by_place.items(), key=lambda item: self._place_of(item[1][0])):
             yield from self._group(group, members)
+
+    def _place_of(self, need: Need) -> int:
+        return self.places[of_part(need.part)]
 
     def _group(self, group: str, members: list[Need]) -> Iterator[Block]:
         if group.startswith("part "):
-            yield from self._block(members, [None])
+            yield from self._block(group, members, [None])
             return
-        makes = _makes(self.rows[need.part] for need in members)
+        by_name = sorted(members, key=lambda need: need.part)
+        makes = self._makes(group, (self.rows[need.part] for need in members))
         if not makes:
-            self.findings.append(no_make(group, members, self.rows))
+            self.findings.append(no_make(group, by_name, self.rows))
             for need in members:
-                yield from self._block([need], [None])
+                yield from self._block(group, [need], [None])
             return
-        if not _makes(named_alone(self.rows[need.part]) for need in members):
-            self.findings += no_whole_make(group, members, self.rows)
-        yield from self._block(members, makes)
+        if not self._makes(group, (named_alone(self.rows[need.part]) for need in members)):
+            self.findings += no_whole_make(group, by_name, self.rows)
+        yield from self._block(group, members, makes)
 
-    def _block(self, members: list[Need], makes: Sequence[str | None]) -> Iterator[Block]:
-        """The block of all makes that can be had, of those with the fewest gaps; where there is none, problems."""
+    def _makes(self, group: str, rows: Iterable[tuple[Price, ...]]) -> list[str]:
+        """The makes in which every member of a group is for sale; `rows` are the prices of each."""
+        found = frozenset.intersection(*(frozenset(row.match for row in of) for of in rows))
+        return sorted(found, key=lambda letter: self.places[of_make(group, letter)])
+
+    def _block(self, group: str, members: list[Need], makes: Sequence[str | None]) -> Iterator[Block]:
+        """The block of all makes that can be had, of those with the fewest gaps; where there is none, what fails is kept."""
         possible: list[tuple[int, tuple[Want, ...]]] = []
-        failed: list[Need] = []
+        failed: list[tuple[str, str, Need]] = []
         for make in makes:
             found = [self._want(need, make) for need in members]
             lacking = [need for need, (_, want) in zip(members, found, strict=True) if want is None]
             wants = tuple(want for _, want in found if want is not None)
             if not lacking:
                 possible.append((sum(gap for gap, _ in found), wants))
-            failed += lacking
+            failed += [(group, make or "", need) for need in lacking]
         if possible:
             fewest = min(gaps for gaps, _ in possible)
             yield Block(tuple(wants for gaps, wants in possible if gaps == fewest))
         else:
-            self.problems += [too_long(self.catalogue, need) for need in failed]
+            self.failed += failed
+
+    def _too_long(self) -> list[Problem]:
+        """What cannot be had since nothing is long enough, by name."""
+        failed = sorted(self.failed, key=lambda of: (of[0], of[1], of[2].part))
+        return [too_long(self.catalogue, need) for _, _, need in failed]
 
     def _want(self, need: Need, make: str | None) -> tuple[bool, Want | None]:
         """Whether no named merchant can supply the part (in that make), and how it is bought; None where it cannot be had."""
@@ -216,16 +238,12 @@ class _Layer:
     def _ways(self, part: str, count: frozenset[tuple[str, Decimal]]) -> Iterator[Way]:
         for row, (money, value) in zip(self.rows[part], self.amounts[part], strict=True):
             if (row.merchant, row.pack) in count:
+                seller = self.merchants.index(row.merchant)
                 yield Way(
-                    f"{row.merchant}|{row.pack.normalize():f}",
-                    self.merchants.index(row.merchant),
+                    f"{seller:04}|{row.pack.normalize():f}",
+                    seller,
                     row.pack,
                     int(money * self.scale),
                     int(value * self.scale),
                     row,
                 )
-
-
-def _makes(rows: Iterable[tuple[Price, ...]]) -> list[str]:
-    """The makes in which every member of a group is for sale; `rows` are the prices of each."""
-    return sorted(frozenset.intersection(*(frozenset(row.match for row in of) for of in rows)))

@@ -7,6 +7,7 @@ from decimal import ROUND_CEILING, Decimal
 from fractions import Fraction
 
 from estimator.amounts import money as told_money
+from estimator.buying.lengths import HAND
 from estimator.buying.model import Cut, NearFree, OrderLine
 from estimator.buying.offers import CUT_UNIT
 from estimator.buying.purchase.model import Bundle, Extra, Purchase, Task, Want, bits
@@ -25,7 +26,7 @@ def goods_lines(purchase: Purchase, needs: Iterable[Need]) -> list[OrderLine]:
         for extra in purchase.extras:
             if extra.want.number == want.number:
                 counts[extra.way] += extra.packs
-        for way, packs in sorted(counts.items(), key=lambda item: item[0].key):
+        for way, packs in counts.items():
             price = way.price
             amount = money(price.price * packs)
             rate, stage = want.vat_rate, stages[want.part]
@@ -52,7 +53,7 @@ def delivery_lines(task: Task, purchase: Purchase, catalogue: Catalogue, goods: 
     """One line for each merchant and trip that charges for bringing its goods."""
     goods = tuple(goods)
     lines = []
-    for at in bits(purchase.used):
+    for at in _used(task, purchase):
         if purchase.charges[at]:
             till = task.tills[at]
             merchant = catalogue.merchants[task.merchants[till.merchant]]
@@ -77,15 +78,40 @@ def delivery_lines(task: Task, purchase: Purchase, catalogue: Catalogue, goods: 
 
 
 def cuts_of(task: Task, purchase: Purchase) -> tuple[Cut, ...]:
-    """The cutting list by part; lengths bought beyond the need hold no pieces, or lengthen what is cut to order there."""
+    """The cutting list by part, the longest first, then by merchant; lengths bought beyond the need hold no pieces, or lengthen what is cut to order there."""
     found: list[tuple[str, list[Cut]]] = []
     for want, bundle in purchase.picks:
-        cuts = list(bundle.cuts)
-        for extra in purchase.extras:
+        cuts = _by_name(want, bundle.cuts)
+        for extra in _extras(purchase):
             if extra.want.number == want.number and want.by_length:
                 _lengthen(cuts, extra, bundle, task.merchants[extra.way.seller])
         found.append((want.part, cuts))
     return tuple(cut for _, cuts in sorted(found, key=lambda item: item[0]) for cut in cuts)
+
+
+def _by_name(want: Want, cuts: Iterable[Cut]) -> list[Cut]:
+    """Equal lengths by merchant, and equal pieces given out among them in their order."""
+    names: dict[Decimal, list[str]] = {}
+    for piece in reversed(want.pieces):
+        names.setdefault(piece.length_mm, []).append(piece.of)
+    return [
+        replace(cut, pieces=tuple((names[length_mm].pop(), length_mm) for _, length_mm in cut.pieces))
+        for cut in sorted(cuts, key=lambda cut: (-cut.stock_mm, cut.merchant or HAND))
+    ]
+
+
+def _extras(purchase: Purchase) -> list[Extra]:
+    """What is bought beyond the need, by part, merchant and pack."""
+    return sorted(
+        purchase.extras,
+        key=lambda extra: (extra.want.trip, extra.want.part, extra.way.price.merchant, extra.way.units),
+    )
+
+
+def _used(task: Task, purchase: Purchase) -> list[int]:
+    """The tills that are used: trip by trip, merchants by name."""
+    tills = task.tills
+    return sorted(bits(purchase.used), key=lambda at: (tills[at].trip, task.merchants[tills[at].merchant]))
 
 
 def _lengthen(cuts: list[Cut], extra: Extra, bundle: Bundle, merchant: str) -> None:
@@ -111,7 +137,7 @@ def notes(task: Task, purchase: Purchase, catalogue: Catalogue, currency: str) -
     for extra in purchase.extras:
         together[task.till(extra.want, extra.way.seller)] += extra.way.money * extra.packs
         worth[task.till(extra.want, extra.way.seller)] += extra.way.value * extra.packs
-    for extra in purchase.extras:
+    for extra in _extras(purchase):
         part, at = catalogue.parts[extra.want.part], task.till(extra.want, extra.way.seller)
         merchant, till = task.merchants[extra.way.seller], task.tills[at]
         own, every = extra.way.money * extra.packs, together[at]
@@ -137,7 +163,7 @@ def _told(task: Task, amount: int, currency: str) -> str:
 
 def small_orders(task: Task, purchase: Purchase, catalogue: Catalogue, currency: str) -> Iterator[Finding]:
     """Orders below what a merchant accepts, where no purchase reaches every least order."""
-    for at in bits(purchase.used):
+    for at in _used(task, purchase):
         till = task.tills[at]
         merchant = catalogue.merchants[task.merchants[till.merchant]]
         if purchase.values[at] < till.minimum and merchant.minimum is not None:
@@ -159,7 +185,7 @@ def small_orders(task: Task, purchase: Purchase, catalogue: Catalogue, currency:
 def near_free(task: Task, purchase: Purchase, catalogue: Catalogue) -> tuple[NearFree, ...]:
     """For each till that charges but need not: what more of goods, in its basis, would make it free."""
     found = []
-    for at in bits(purchase.used):
+    for at in _used(task, purchase):
         till = task.tills[at]
         if purchase.charges[at] and till.free_over is not None:
             merchant = catalogue.merchants[task.merchants[till.merchant]]

@@ -7,6 +7,7 @@ from fractions import Fraction
 from estimator.buying.purchase.model import Bundle, Extra, Purchase, Task, Want, bits
 
 Picks = tuple[tuple[Want, Bundle], ...]
+Rank = tuple[int, int, Fraction, tuple[str, ...]]
 
 
 def values_of(task: Task, picks: Picks, extras: Sequence[Extra] = ()) -> tuple[list[int], int]:
@@ -69,7 +70,7 @@ def left_over(picks: Picks, extras: Sequence[Extra]) -> Fraction:
     return total
 
 
-def rank(task: Task, purchase: Purchase) -> tuple[int, int, Fraction, tuple[int, ...]]:
+def rank(task: Task, purchase: Purchase) -> Rank:
     """What orders purchases: money, merchants, money left over, merchants by name."""
-    merchants = task.merchants_of(purchase.used)
-    return purchase.cost, merchants.bit_count(), purchase.left_over, tuple(bits(merchants))
+    names = task.names_of(purchase.used)
+    return purchase.cost, len(names), purchase.left_over, names

@@ -59,13 +59,18 @@ def too_long(catalogue: Catalogue, need: Need) -> Problem:
     )
 
 
+def make_words(group: str) -> str:
+    """What has to be of one make, in words that people know, with the code of the group: `board and breakers (modular)`."""
+    return f"board and breakers ({group})"
+
+
 def no_make(group: str, needs: Sequence[Need], rows: Rows) -> Finding:
     """A `stop` where no make covers a whole group: what is bought would be of several."""
     parts = ", ".join(need.part for need in needs)
     return Finding(
         "one-make",
         "stop",
-        group,
+        make_words(group),
         f"No one make on the price list covers all of: {parts}. {_lacks(needs, rows)} Parts of one board must be of one "
         "make: ask your electrician which, and price that make whole.",
         source="common practice",
@@ -79,7 +84,7 @@ def no_whole_make(group: str, needs: Sequence[Need], rows: Rows) -> Iterator[Fin
         yield Finding(
             "one-make",
             "note",
-            group,
+            make_words(group),
             f"In no one make have merchants priced all parts of a board. {_lacks(needs, named)} Parts of one board must be of "
             "one make, so prices that no merchant has given fill it up or stand for all of it: ask for the rest.",
             source="common practice",

@@ -16,7 +16,7 @@ COLUMNS = (
     "Note",
 )
 """Of the workbook: what a thing is, its trade name and its size stand in one column, and say nothing twice."""
-WIDTHS = (4.5, 5.5, 43, 8, 4.8, 20.5, 5.8, 7.5, 10.8, 10, 9.5, 8.5, 20)
+WIDTHS = (4.4, 5.5, 43.5, 8, 4.7, 20.5, 5.8, 7.5, 10.8, 10, 9.2, 8.6, 20)
 """In characters; together so wide that a page of A4 prints them at 8.5 to 9 points."""
 CODE, WHAT, QUANTITY, UNIT, PACK, PACKS, ONE_LENGTH, SAME_KIND, PRICE, LINE_PRICE, STOCK, NOTE = range(1, 13)
 

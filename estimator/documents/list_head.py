@@ -21,7 +21,7 @@ def ours(estimate: Estimate, paper: Paper) -> tuple[Labelled, ...]:
     return (
         ("To", paper.to),
         ("Job", job.title),
-        ("Our reference", head.reference or ""),
+        ("Reference", head.reference or ""),
         ("Date", job.priced_on.isoformat()),
         ("Wanted by", wanted_by(head)),
     )

@@ -8,6 +8,7 @@ from io import BytesIO
 from itertools import zip_longest
 from typing import Any
 
+from estimator.documents.list_asked import CUT
 from estimator.documents.list_columns import (
     ASK,
     ASK_OPEN,
@@ -46,6 +47,7 @@ from estimator.documents.sheets.looks import (
 )
 from estimator.documents.sheets.measure import lines_of
 from estimator.documents.sheets.page import Page
+from estimator.documents.shelves import IN_ONE
 from estimator.result import Estimate
 
 RULED: Style = {"bottom": 1, "bottom_color": "#7F7F7F"}
@@ -64,17 +66,17 @@ INDENTED = (CODE, WHAT, UNIT, PACK, ONE_LENGTH, SAME_KIND, PRICE, LINE_PRICE, ST
 HEAD_TOP = 3
 BLOCKS = ((CODE, (WHAT, WHAT)), (UNIT, (PACK, ONE_LENGTH)), (PRICE, (LINE_PRICE, NOTE)))
 """Where the three parts of the head stand side by side: the column of labels, and those that the words beside it run over."""
-HEAD_POINTS = 18
+HEAD_POINTS = 17
 WRITING_POINTS = 23
 """A row that a pen has room in, also at the size that a page is printed: 7 mm."""
 LINE_POINTS = 12
 MOST_POINTS = 409
 """No row of a workbook is higher."""
-SHELF_POINTS, HEADINGS_POINTS, THIN_POINTS, ABOVE_POINTS = 17, 29, 5, 50
-"""A heading of a shelf; the row of column headings; a space; title, what is asked and both spaces, with room to wrap."""
+SHELF_POINTS, HEADINGS_POINTS, ABOVE_POINTS = 17, 29, 46
+"""A heading of a shelf; the row of column headings; title, what is asked and both spaces."""
 LOWER = 1.05
 """A program that heeds breaks sets columns wider and so rows lower; measured with one: by 1.06."""
-SIDE_INCHES, TOP_INCHES, FOOT_INCHES = 0.3, 0.4, 0.6
+SIDE_INCHES, TOP_INCHES, FOOT_INCHES = 0.3, 0.35, 0.5
 MARGINS_INCHES = (2 * SIDE_INCHES, TOP_INCHES + FOOT_INCHES)
 
 
@@ -187,7 +189,8 @@ def _one_length(line: ListLine) -> str:
     """Whether it has to come in one length, shortly; each of several has to where there are several."""
     if line.one_length != ONE_LENGTH_EACH:
         return "N" if line.one_length else ""
-    return "Y" if line.packs == 1 and line.pack_size == line.quantity else "Y, each"
+    alone = line.note.startswith(IN_ONE) or (line.packs == 1 and line.pack.startswith(CUT))
+    return "Y" if alone else "Y, each"
 
 
 def _points(lines: int, least: float) -> float:

@@ -42,8 +42,13 @@ def _without_price(catalogue: Catalogue, need: Need, merchants: Iterable[str]) -
         need.place,
         "",
         f'nobody sells "{need.part}" ({catalogue.parts[need.part].description})',
-        f"add a price for it to prices.csv at one of: {', '.join(merchants)}",
+        f"add a price for it to prices.csv at one of: {', '.join(map(_merchant_words, merchants))}",
     )
+
+
+def _merchant_words(name: str) -> str:
+    """The name as it is written into a price list, and what it means where it is nobody's."""
+    return f"{name} (merchant not chosen yet)" if name == ANY else name
 
 
 def too_long(catalogue: Catalogue, need: Need) -> Problem:

@@ -42,7 +42,10 @@ def test_estimate_writes_every_file_and_names_them_on_standard_output(shed: Path
     done = studbay("estimate", str(shed))
     assert (done.returncode, "Traceback" in done.stderr) == (0, False), done.stderr
     written = [Path(line) for line in done.stdout.splitlines()]
-    assert {path.name for path in written} >= FILES | {"shopping-list-any.xlsx", "shopping-list-any.csv"}
+    assert {path.name for path in written} >= FILES | {
+        "shopping-list-merchant-not-chosen.xlsx",
+        "shopping-list-merchant-not-chosen.csv",
+    }
     assert all(path.parent == shed / "out" and path.stat().st_size for path in written)
     assert re.search(r"^Materials only: electrician, fees and hire not in: £[\d,]+\.\d\d inc VAT$", done.stderr, re.M)
 

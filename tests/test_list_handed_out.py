@@ -92,7 +92,7 @@ def rows_of(data: bytes) -> dict[int, dict[str, object]]:
 
 def line_with(data: bytes, trade_name: str) -> int:
     """The number of the line with that trade name."""
-    return next(number for number, row in rows_of(data).items() if row["Trade name"] == trade_name)
+    return next(number for number, row in rows_of(data).items() if str(row["What"]).startswith(trade_name))
 
 
 def filled(data: bytes, prices: Mapping[int, tuple[float, str]], mark: str | None = "as it is") -> bytes:
@@ -284,7 +284,7 @@ def test_a_cell_that_a_merchant_changed_is_held_against_the_list_handed_out(stud
     data = (studio / "out" / f"{BLANK}.xlsx").read_bytes()
     line = line_with(data, SOCKETS)
     book = openpyxl.load_workbook(BytesIO(filled(data, {line: (5.10, "per piece")})))
-    [cell] = [row[5] for sheet in book for row in sheet.iter_rows() if row[0].value == line]
+    [cell] = [row[3] for sheet in book for row in sheet.iter_rows() if row[0].value == line]
     cell.value = 11
     book.save(tmp_path / "north.xlsx")
     _, problems = studbay("prices", studio, f"north={tmp_path / 'north.xlsx'}", ends=2)

@@ -129,7 +129,7 @@ def test_a_merchant_not_chosen_yet_is_none_of_those_that_the_job_may_count() -> 
     with pytest.raises(Refused) as refused:
         order(job(1), shop, needs(("lamp", FIRST, "1"), ("wire", FIRST, "1"), ("clip", FIRST, "1")))
     assert [
-        "job.toml:9: buying.max_merchants: no 1 merchant between them sell everything; these parts are left: clip; "
+        "job.toml:9: buying.max_merchants: no single merchant sells everything; these parts are left: clip; "
         "write 2, the fewest that would do, or add prices for these parts"
     ] == [str(problem) for problem in refused.value.problems]
 

@@ -143,7 +143,7 @@ def test_too_few_merchants_are_refused_with_the_number_that_would_do() -> None:
     with pytest.raises(Refused) as refused:
         order(job(1), shop, needs(("lamp", FIRST, "4"), ("wire", FIRST, "1")))
     assert [
-        "job.toml:9: buying.max_merchants: no 1 merchant between them sell everything; these parts are left: lamp; "
+        "job.toml:9: buying.max_merchants: no single merchant sells everything; these parts are left: lamp; "
         "write 2, the fewest that would do, or add prices for these parts"
     ] == [str(problem) for problem in refused.value.problems]
 
@@ -185,7 +185,10 @@ def test_parts_that_no_make_covers_are_bought_apart_and_stop_the_purchase() -> N
     parts = [part("board", group="g"), part("breaker", group="g")]
     prices = [price("board", "A", "1", "50.00", match="X"), price("breaker", "A", "1", "3.00", match="Y")]
     bought = order(job(), catalogue(parts, prices, [terms("A")]), needs(("board", FIRST, "1"), ("breaker", FIRST, "5")))
-    assert ([("one-make", "stop")], D("78.00")) == ([(of.check, of.level) for of in bought.findings], bought.cost)
+    assert ([("one-make", "stop", "board and breakers (g)")], D("78.00")) == (
+        [(of.check, of.level, of.subject) for of in bought.findings],
+        bought.cost,
+    )
     assert (
         "No one make on the price list covers all of: board, breaker. Make X lacks breaker. Make Y lacks board. Parts of one "
         "board must be of one make: ask your electrician which, and price that make whole."

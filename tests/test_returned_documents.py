@@ -50,7 +50,7 @@ def test_the_text_shows_what_changed_what_has_no_price_and_what_to_know() -> Non
     text = as_text(outcome())
 
     assert text.startswith(TEXT)
-    assert "  - north.xlsx:Electrical!L18: line 3: 171.00 is kept as the price of one length of 34 m\n" in text
+    assert "  - north.xlsx:Electrical!J15: line 3: 171.00 is kept as the price of one length of 34 m\n" in text
 
 
 def test_the_data_holds_lines_changes_and_problems() -> None:
@@ -68,7 +68,7 @@ def test_the_data_holds_lines_changes_and_problems() -> None:
     assert ("213.98", "221.78", "266.14") == tuple(of["sums"][key] for key in ("before", "after", "after_inc"))
     assert [
         {
-            "place": "north.xlsx:Sand, duct, tape!L15",
+            "place": "north.xlsx:Sand, duct, tape!J12",
             "where": "line 7",
             "found": '"1,5" may be read in two ways',
             "write": "write a decimal point, as in 1.5",

@@ -113,7 +113,7 @@ def test_a_discount_beside_a_price_that_is_not_said_to_be_net_is_asked() -> None
     changes = renamed(Price_of_one_pack="List price"), added("Disc %", {2: 0.4, 6: "nett"})
 
     assert [
-        f"{cell(2, 'Price of one pack')}: line 2: a discount of 40 % stands in {cell(2, 'Note').replace('!O', '!P').rpartition('!')[2]}: is "
+        f"{cell(2, 'Price of one pack')}: line 2: a discount of 40 % stands in {cell(2, 'Note').replace('!M', '!P').rpartition('!')[2]}: is "
         '49.00 before or after it?; write the price after it, and call its column "Net price"'
     ] == messages(read(filled(LIST_B, PRICES_B, *changes)))
 
@@ -127,7 +127,7 @@ def test_a_column_of_prices_that_is_not_known_is_named_with_its_cell() -> None:
 
     top = head_row(openpyxl.load_workbook(BytesIO(filled(LIST_B, PRICES_B))).worksheets[0])
     assert [
-        f'{FILE}:Electrical!A{top}: no column of prices was found; not understood: "Our £s" (L{top}), "Bin" (M{top}); call it '
+        f'{FILE}:Electrical!A{top}: no column of prices was found; not understood: "Our £s" (J{top}), "Bin" (K{top}); call it '
         '"Price of one pack"'
     ] == messages(read(filled(LIST_B, PRICES_B, only)))
 

@@ -207,8 +207,12 @@ def test_our_own_note_is_not_taken_for_an_answer() -> None:
 
 
 def test_another_trade_name_is_another_article() -> None:
-    returned = read(filled(LIST_B, PRICES_B, put(6, "Trade name", "RCBO 20 A type C")))
+    def named(book: Any) -> None:
+        for sheet in book:
+            sheet.cell(head_row(sheet), 14).value = "Trade name"
+        put(6, "Trade name", "RCBO 20 A type C")(book)
 
+    returned = read(filled(LIST_B, PRICES_B, named))
     assert ("another", 'RCBO 20 A type C, where "rcbo-b20" was asked for') == (
         of(returned, 6).status,
         of(returned, 6).said,
@@ -386,6 +390,14 @@ def test_an_old_list_is_refused_with_what_differs() -> None:
     assert [1, 3, 4, 5, 6] == [one.number for one in returned.lines if one.status == "priced"]
 
 
+def test_what_a_thing_is_may_stand_with_its_trade_name_or_alone_and_nothing_else_is_taken_for_it() -> None:
+    for words in ('SWA XLPE/PVC, "3 core" 10 mm2', "swa-3c-10"):
+        assert [] == messages(read(filled(LIST_B, PRICES_B, put(3, "What", words))))
+    [found] = messages(read(filled(LIST_B, PRICES_B, put(3, "What", "SWA XLPE/PVC, 2 core 10 mm2"))))
+
+    assert found.startswith(f'{cell(3, "What")}: line 3: "SWA XLPE/PVC, 2 core 10 mm2" under "What", where your list')
+
+
 def test_many_differences_are_counted() -> None:
     changes = [put(line, "What", f"thing {line}") for line in range(1, 8)]
     assert [
@@ -492,7 +504,7 @@ def test_both_columns_that_may_hold_the_price_are_asked() -> None:
     top = head_row(openpyxl.load_workbook(BytesIO(files()[LIST_B])).worksheets[0])
     assert int(row) > top
     assert (
-        f'{FILE}:Electrical!A{top}: both "Price of one pack" (L{top}) and "Net price" (P{top}) may be the price; leave the one that '
+        f'{FILE}:Electrical!A{top}: both "Price of one pack" (J{top}) and "Net price" (P{top}) may be the price; leave the one that '
         "counts, and delete the other column"
     ) == found
 

@@ -118,14 +118,14 @@ def test_a_formula_with_a_saved_figure_is_told_once_and_one_without_is_a_problem
     def worked_out(book: Any) -> None:
         for line in PRICES_B:
             sheet, row = row_of(book, line)
-            sheet.cell(row, column(sheet, "Line price")).value = f"=L{row}*I{row}"
+            sheet.cell(row, column(sheet, "Line price")).value = f"=J{row}*G{row}"
 
     returned = read(filled(LIST_B, {**PRICES_B, 5: "=60+10"}, worked_out))
     assert [
         f"{cell(5, 'Price of one pack')}: line 5: a formula (=60+10) whose result was not saved; type the price, or save the list in a "
         "spreadsheet program and give it again",
-        f"{cell(5, 'Line price')}: line 5: a formula (=L{cell(5, 'Line price').rpartition('M')[2]}*I"
-        f"{cell(5, 'Line price').rpartition('M')[2]}) whose result was not saved; type the price, or save the list in a spreadsheet "
+        f"{cell(5, 'Line price')}: line 5: a formula (=J{cell(5, 'Line price').rpartition('K')[2]}*G"
+        f"{cell(5, 'Line price').rpartition('K')[2]}) whose result was not saved; type the price, or save the list in a spreadsheet "
         "program and give it again",
     ] == messages(returned)
     about = [one.text for one in returned.told if "formula" in one.text]

@@ -9,6 +9,7 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from io import BytesIO, StringIO
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -23,10 +24,10 @@ from estimator.catalogue.model import Catalogue, KitRow
 from estimator.catalogue.read import read_catalogue
 from estimator.documents.everything import render
 from estimator.documents.list_blank import every_blank_line
-from estimator.documents.list_columns import WIDTHS
+from estimator.documents.list_columns import ASK, WIDTHS
 from estimator.documents.list_lengths import lengths_mm
 from estimator.documents.list_pages import breaks, room
-from estimator.documents.list_words import TOO_BARE, lines_words, plain_and_size
+from estimator.documents.list_words import TOO_BARE, either, in_one, lines_words, plain_and_size
 from estimator.documents.shelves import SHELVES, ListLine, list_lines, merchants, up
 from estimator.documents.shopping import (
     COLUMNS,
@@ -39,11 +40,12 @@ from estimator.documents.shopping import (
     render_lists,
     slugs,
 )
+from estimator.estimate import estimate
 from estimator.job.model import ListHead
-from estimator.job.read import parse_job
+from estimator.job.read import parse_job, read_job
 from estimator.job.starter import starter_files
 from estimator.result import Estimate
-from tests import estimates, jobs, recalc
+from tests import estimates, jobs, recalc, shed
 
 D = Decimal
 HEAD = ListHead("A 7", date(2026, 11, 2), True, "the gardener, 01632 960 123")
@@ -59,8 +61,8 @@ def in_two_trips(of: Estimate) -> Estimate:
 
 def head_of(sheet: Any) -> dict[str, str | None]:
     """What the head says, ours and theirs, by label; a line to write on is None."""
-    rows = sheet.iter_rows(min_row=4, max_row=heading_row(sheet) - 1)
-    return {row[at].value: row[at + 1].value for row in rows for at in (1, 10) if row[at].value is not None}
+    rows = list(sheet.iter_rows(min_row=4, max_row=heading_row(sheet) - 1))
+    return {row[at].value: row[at + 1].value for row in rows for at in (1, 4, 9) if row[at].value is not None}
 
 
 def heading_row(sheet: Any) -> int:
@@ -137,22 +139,27 @@ def test_cable_says_metres_and_drums_and_the_longest_piece() -> None:
     assert [("drum of 50 m", D(37), 1), ("drum of 100 m", D("84.4"), 1)] == [
         (line.pack, line.quantity, line.packs) for line in drums
     ]
-    assert "84.4 m needed, the longest piece 24 m; another split is welcome" in drums[1].note
+    assert "longest piece 24 m" == drums[1].note
     assert "one length each" == drums[1].one_length
 
 
 def test_cable_cut_to_order_is_one_length() -> None:
     line = line_of(estimates.rich(), "B", estimates.ARMOURED)
 
-    assert ("cut, 34 m", 1, D(34), "one length each") == (line.pack, line.packs, line.quantity, line.one_length)
-    assert "one length of 34 m, cut; not in shorter pieces" in line.note
+    assert ("cut, 34 m", 1, D(34), "one length each", "") == (
+        line.pack,
+        line.packs,
+        line.quantity,
+        line.one_length,
+        line.note,
+    )
 
 
 def test_small_parts_are_asked_in_pieces_and_packs_less_what_is_there() -> None:
     clips = line_of(estimates.rich(), "A", estimates.CLIP)
     screws = line_of(estimates.rich(), "A", "screw-wood-5x70")
 
-    assert (D(65), "pack of 100", 1, "65 needed: 1 pack of 100") == (
+    assert (D(65), "pack of 100", 1, "") == (
         clips.quantity,
         clips.pack,
         clips.packs,
@@ -167,7 +174,21 @@ def test_what_is_sold_by_measure_may_come_in_pieces() -> None:
 
     # hand: 22 x 1.05 = 23.1.
     assert (D("23.1"), "10 m", 3, "may be in pieces") == (duct.quantity, duct.pack, duct.packs, duct.one_length)
-    assert "23.1 m needed: 3 x 10 m" == duct.note
+    assert "" == duct.note
+
+
+def test_the_workbook_says_shortly_whether_one_length_is_wanted() -> None:
+    sheet = sheets(render_lists(estimates.rich())["shopping-list-B.xlsx"])["Electrical"]
+    at = {cell.value: cell.column for cell in sheet[heading_row(sheet)]}
+    told = {
+        sheet.cell(row, at["Pack wanted"]).value: sheet.cell(row, at["One length"]).value
+        for row in range(heading_row(sheet) + 1, sheet.max_row + 1)
+        if isinstance(sheet.cell(row, 1).value, int)
+    }
+    duct = sheets(render_lists(estimates.rich())["shopping-list-B.xlsx"])["Sand, duct, tape"]
+
+    assert ("Y, each", "Y", "") == (told["drum of 100 m"], told["cut, 34 m"], told["each"] or "")
+    assert "N" == duct.cell(duct.max_row, at["One length"]).value
 
 
 def test_switchgear_is_to_be_of_one_make() -> None:
@@ -189,7 +210,7 @@ def test_the_table_for_spreadsheets_has_one_header_row_and_blanks_to_fill_in() -
     assert list(CSV_COLUMNS) == list(table[0])
     blank = ("Price of one pack", "Line price", "In stock, or days", "Prices good until", "Prices ex or inc VAT")
     assert {""} == {row[name] for row in table for name in blank}
-    assert {("2026-10-01", "Please price every line, or say n/a.")} == {(row["Date"], row["Please"]) for row in table}
+    assert {("2026-10-01", ASK)} == {(row["Date"], row["Please"]) for row in table}
 
 
 def test_the_workbook_is_headed_and_has_a_sheet_for_each_counter() -> None:
@@ -199,26 +220,26 @@ def test_the_workbook_is_headed_and_has_a_sheet_for_each_counter() -> None:
     first = heading_row(sheet) + 1
 
     assert ["Electrical", "Sand, duct, tape"] == book.sheetnames
-    assert ("To be priced: electrical", "Please price every line, or say n/a.") == (
+    assert ("To be priced: electrical", ASK) == (
         sheet["A1"].value,
         sheet["A2"].value,
     )
     assert {
         "To": "B",
         "Job": 'Long greenhouse & "potting" shed',
-        "Our reference": "A 7",
+        "Reference": "A 7",
         "List mark": asked_for(of, blank=False)[1].mark,
         "Date": "2026-10-01",
         "Wanted by": "2026-11-02",
         "Collect or deliver": "Collect",
-        "Contact (name, telephone)": "the gardener, 01632 960 123",
+        "Contact": "the gardener, 01632 960 123",
         "Priced by (name, telephone)": None,
         "Account or cash": None,
         "Prices good until": None,
         "Prices ex or inc VAT": None,
     } == head_of(sheet)
     assert list(COLUMNS) == [cell.value for cell in sheet[first - 1]]
-    assert {None} == {sheet.cell(row, col).value for row in range(first, sheet.max_row + 1) for col in (12, 13, 14)}
+    assert {None} == {sheet.cell(row, col).value for row in range(first, sheet.max_row + 1) for col in (10, 11, 12)}
     assert f"${first - 1}:${first - 1}" == sheet.print_title_rows
     assert not sheet.protection.sheet
 
@@ -227,9 +248,9 @@ def test_what_the_job_leaves_open_is_a_line_to_fill_in() -> None:
     sheet = sheets(render_lists(estimates.rich())["shopping-list-B.xlsx"])["Electrical"]
     head = head_of(sheet)
 
-    for label in ("Our reference", "Wanted by", "Access for the delivery", "Contact (name, telephone)"):
+    for label in ("Reference", "Wanted by", "Access", "Contact"):
         assert head[label] is None
-    assert "[   ] Collect     [   ] Deliver to site" == head["Collect or deliver"]
+    assert "[   ] Collect   [   ] Deliver to site" == head["Collect or deliver"]
 
 
 def test_a_delivery_asks_for_the_way_in_and_a_collection_does_not() -> None:
@@ -237,8 +258,8 @@ def test_a_delivery_asks_for_the_way_in_and_a_collection_does_not() -> None:
         of = with_head(estimates.rich(), replace(HEAD, collect=collect))
         return head_of(sheets(render_lists(of)["shopping-list-B.xlsx"])["Electrical"])
 
-    assert ("Deliver to site", None) == (labels(False)["Collect or deliver"], labels(False)["Access for the delivery"])
-    assert "Access for the delivery" not in labels(True)
+    assert ("Deliver to site", None) == (labels(False)["Collect or deliver"], labels(False)["Access"])
+    assert "Access" not in labels(True)
 
 
 def test_the_table_has_the_head_in_every_row() -> None:
@@ -254,7 +275,11 @@ def test_the_table_has_the_head_in_every_row() -> None:
 def test_a_list_for_no_merchant_in_particular_says_so() -> None:
     of = estimates.rich()
     lines = tuple(replace(line, merchant="any") for line in of.order.lines if line.merchant == "B")
-    book = sheets(render_lists(replace(of, order=replace(of.order, lines=lines, cuts=())))["shopping-list-any.xlsx"])
+    book = sheets(
+        render_lists(replace(of, order=replace(of.order, lines=lines, cuts=())))[
+            "shopping-list-merchant-not-chosen.xlsx"
+        ]
+    )
 
     assert ["merchant not chosen yet"] == sorted({str(head_of(sheet)["To"]) for sheet in book})
 
@@ -263,7 +288,7 @@ def test_a_list_for_no_merchant_in_particular_says_so() -> None:
 def test_both_forms_hold_the_same_lines(blank: bool) -> None:
     files = list_files(estimates.rich(), blank)
     at = {heading: COLUMNS.index(heading) for heading in COLUMNS}
-    shared = ("Line", "What", "Size and finish", "Pack wanted", "Packs", "Note")
+    shared = ("Line", "What", "Your code", "Quantity", "Unit", "Pack wanted", "Packs", "Same kind accepted", "Note")
     for stem in {name.rpartition(".")[0] for name in files}:
         told = [
             tuple(str(row[at[heading]].value or "") for heading in shared)
@@ -271,7 +296,11 @@ def test_both_forms_hold_the_same_lines(blank: bool) -> None:
             for row in sheet.iter_rows(min_row=heading_row(sheet) + 1)
             if isinstance(row[0].value, int)
         ]
-        assert told == [tuple(row[heading] for heading in shared) for row in rows(files[f"{stem}.csv"])]
+        table = [
+            {**row, "What": in_one(row["What"], row["Trade name"], row["Size and finish"])}
+            for row in rows(files[f"{stem}.csv"])
+        ]
+        assert told == [tuple(row[heading] for heading in shared) for row in table]
 
 
 def test_nothing_of_ours_is_handed_over() -> None:
@@ -339,14 +368,16 @@ def test_text_of_the_user_comes_through_both_forms(text: str) -> None:
     }
     assert text in said
     cells = [cell for row in sheets(files["shopping-list-A.xlsx"])["Electrical"].iter_rows() for cell in row]
-    assert text.split("; ")[0] in {str(cell.value).strip() for cell in cells}
+    parts = [str(cell.value) for cell in cells]
+    assert any(all(of in said for of in text.split("; ")) for said in parts)
     assert "f" not in {cell.data_type for cell in cells}
 
 
 @pytest.mark.parametrize(
     ("expected", "names"),
     [
-        (("any",), ("any",)),
+        (("merchant-not-chosen",), ("any",)),
+        (("merchant-not-chosen", "merchant-not-chosen-2"), ("any", "merchant not chosen")),
         (("A", "B"), ("A", "B")),
         (("North-Yard",), ("North Yard",)),
         (("B-Co", "b-co-2"), ("B & Co", "b/co")),
@@ -408,6 +439,54 @@ def test_every_shipped_part_says_in_plain_words_what_it_is_and_no_two_lines_read
     assert [] == [code for code, of in said.items() if re.search(r"measured|treading in|threaded", " ".join(of))]
 
 
+@pytest.mark.parametrize(
+    ("said", "words", "trade_name", "size"),
+    [
+        # The trade name has a word of what it is, so that is left out; so is what it says of the size.
+        ("1 gang 35 mm galvanised steel back box", "Flush steel box", "1 gang 35 mm galvanised steel back box", "single; 35 mm deep"),
+        ("3-way lever connector, 4 mm2", "Lever connector", "3-way lever connector, 4 mm2", "three ways"),
+        ("6 mm2 ring crimp, M6; 6 mm hole", "Crimp lug", "6 mm2 ring crimp, M6", "6 mm2; 6 mm hole"),
+        ("BW 20 gland; 20S; indoor", "Brass gland", "BW 20 gland", "20S; indoor"),
+        ("M6 x 20 bolt; M8", "Brass bolt", "M6 x 20 bolt", "M6; M8"),
+        ("cable clip, 2.5 mm2; b", "Cable clip", "cable clip, 2.5 mm2", "b; 2.5 mm2"),
+        ("20 mm grommet; for 20 mm knock-out", "Grommet", "20 mm grommet", "for 20 mm knock-out"),
+        # No word in common: what it is comes first.
+        ("Circuit breaker: MCB 32 A type B", "Circuit breaker", "MCB 32 A type B", "type B; 32 A"),
+        ("Breaker: 0017", "Breaker", "0017", ""),
+        # No trade name: nothing is left out.
+        ("Flush steel box; single; 35 mm deep", "Flush steel box", "", "single; 35 mm deep"),
+        ("cable", "cable", "", ""),
+    ],
+)  # fmt: skip
+def test_a_thing_its_trade_name_and_its_size_are_one_text_that_says_nothing_twice(
+    said: str, words: str, trade_name: str, size: str
+) -> None:
+    assert said == in_one(words, trade_name, size)
+
+
+def test_in_one_text_too_no_two_shipped_parts_read_alike() -> None:
+    said = [
+        in_one(words, part.trade_name, size)
+        for part in shipped().parts.values()
+        for words, size in (plain_and_size(part),)
+    ]
+
+    assert len(said) == len(set(said)) > 100
+
+
+@pytest.mark.parametrize(
+    ("expected", "choices", "unit"),
+    [
+        ("pack of 100 or 4 of 10", [("100", 1), ("10", 4)], "nr"),
+        ("2 packs of 5 or 7 single", [("5", 2), ("1", 7)], "nr"),
+        ("1 x 100 m or 2 x 50 m", [("100", 1), ("50", 2)], "m"),
+        ("1 x 25 m", [("25", 1)], "m"),
+    ],
+)
+def test_packs_to_choose_from_are_told_shortly(expected: str, choices: list[tuple[str, int]], unit: str) -> None:
+    assert expected == either([(D(size), count) for size, count in choices], unit)
+
+
 def shipped() -> Catalogue:
     return read_catalogue(None)
 
@@ -422,7 +501,7 @@ def test_a_line_says_what_it_weighs_from_10_kg_on() -> None:
     estimate = heavy(**{estimates.ARMOURED: "0.866", "duct-50": "0.3"})
 
     # hand: 34 x 0.866 = 29.4; 30 x 0.3 = 9, which is little.
-    assert line_of(estimate, "B", estimates.ARMOURED).note.endswith("; about 29 kg")
+    assert "about 29 kg" == line_of(estimate, "B", estimates.ARMOURED).note
     assert "kg" not in line_of(estimate, "B", "duct-50").note
 
 
@@ -455,7 +534,7 @@ def test_a_gland_names_the_cable_it_is_for_and_its_line() -> None:
     estimate = replace(of, catalogue=replace(of.catalogue, parts=parts, cables=cables, kits={"20": (row,)}))
     cable = line_of(estimate, "B", estimates.ARMOURED)
 
-    expected = f'for the cable SWA XLPE/PVC, "3 core" 10 mm2 (line {cable.number}): please check the size'
+    expected = f'to fit SWA XLPE/PVC, "3 core" 10 mm2 (line {cable.number})'
     assert expected == line_of(estimate, "B", estimates.BREAKER).note
 
 
@@ -586,8 +665,8 @@ def test_blank_cable_says_metres_and_drums_to_choose_from() -> None:
 
     # hand: 121.4 m in pieces of 24 and less: two of 100 m; of 50 m, 24 + 21.5, 20.6 + 20, 18.3 + 17 make three.
     assert (D("121.4"), 0, None) == (cable.quantity, cable.packs, cable.pack_size)
-    assert "drums as you sell them, e.g. 2 x 100 m or 3 x 50 m, whichever is less" == cable.pack
-    assert "121.4 m needed, in pieces; the longest in one length 24 m" == cable.note
+    assert "2 x 100 m or 3 x 50 m" == cable.pack
+    assert "longest piece 24 m" == cable.note
 
 
 def test_blank_cable_may_be_cut_where_it_is_sold_so() -> None:
@@ -596,7 +675,7 @@ def test_blank_cable_may_be_cut_where_it_is_sold_so() -> None:
     catalogue = replace(of.catalogue, prices=prices)
     cable = blank_of(replace(of, catalogue=catalogue), estimates.CABLE)
 
-    assert "drums or cut as you sell them, e.g. 2 x 100 m or 3 x 50 m, whichever is less" == cable.pack
+    assert "2 x 100 m or 3 x 50 m, or cut" == cable.pack
     assert "Cable by the drum" == cable.shelf
 
 
@@ -611,8 +690,8 @@ def test_blank_timber_counts_the_saw_and_what_is_in_hand() -> None:
 
     # hand: 7 pieces of 562 mm, of which 1 comes out of each of 2 off-cuts of 1.1 m in hand; 5 x 0.562 = 2.81, up 2.9.
     # 2.4 m holds 4 with 3 saw cuts of 3 mm (2.257), so 2; 3 m holds 5 (2.822), so 1.
-    assert (D("2.9"), "2.9 m needed; in one length each: 5 of 0.562 m") == (line.quantity, line.note)
-    assert "lengths as you sell them, e.g. 1 x 3 m or 2 x 2.4 m, whichever is less" == line.pack
+    assert (D("2.9"), "in pieces: 5 x 0.562 m") == (line.quantity, line.note)
+    assert "1 x 3 m or 2 x 2.4 m" == line.pack
 
 
 @pytest.mark.parametrize(
@@ -731,8 +810,8 @@ def test_blank_small_parts_name_a_pack_where_one_is_enough_and_leave_it_open_whe
     )
     labels, screws, sockets = (blank_of(of, part) for part in (estimates.ROSE, "screw-wood-5x70", estimates.SOCKET))
 
-    # hand: 14 + 21 = 35 labels: 1 of 50, 4 of 10, 35 single; 200 is more than enough, so it is not named.
-    assert "as you sell it, e.g. 1 pack of 50 or 4 packs of 10 or 35 single, whichever is less" == labels.pack
+    # hand: 14 + 21 = 35 labels: 1 of 50, 4 of 10; 200 is more than enough, so it is not named, and two examples will do.
+    assert "pack of 50 or 4 of 10" == labels.pack
     assert (D(35), 0, None) == (labels.quantity, labels.packs, labels.pack_size)
     # hand: 118 x 1.1 = 129.8, less 30 in hand = 99.8, so 100: one pack.
     assert (D(100), "pack of 100", 1, "") == (screws.quantity, screws.pack, screws.packs, screws.note)
@@ -745,7 +824,11 @@ def test_a_pack_left_open_is_a_cell_to_fill_in_and_the_head_says_how() -> None:
     at = {cell.value: cell.column for cell in sheet[heading_row(sheet)]}
     row = next(row for row in range(1, sheet.max_row + 1) if sheet.cell(row, at["What"]).value == estimates.CABLE)
 
-    assert "write how many under Packs and what is in one under Note" in sheet["A2"].value
+    assert (
+        "If Packs is empty, price the cheapest pack: write how many under Packs and what is in one under Note."
+        in str(sheet["A2"].value)
+    )
+
     cell = sheet.cell(row, at["Packs"])
     assert (None, "thin", False) == (cell.value, cell.border.left.style, cell.protection.locked)
     assert [""] == [
@@ -825,8 +908,7 @@ def test_what_the_user_typed_into_the_head_stays_text(text: str) -> None:
                 for sheet in sheets(data):
                     head = head_of(sheet)
                     assert {text[:50].strip()} == {
-                        str(head[label])[: 50 + (text[0] == "<")].strip()
-                        for label in ("Job", "Our reference", "Contact (name, telephone)")
+                        str(head[label])[: 50 + (text[0] == "<")].strip() for label in ("Job", "Reference", "Contact")
                     }
                     assert "f" not in {cell.data_type for row in sheet.iter_rows() for cell in row}
                     assert 409 >= max(of.height or 0 for of in sheet.row_dimensions.values())
@@ -861,10 +943,27 @@ def test_no_shelf_s_heading_is_left_at_the_foot_of_a_page() -> None:
     assert [3, 4, 6] == breaks(rows, 60, 60)
 
 
-def test_a_list_prints_at_about_nine_points() -> None:
-    # hand: 159.5 characters in 15 columns are (159.5 x 7 + 75) x 0.75 = 893.6 points, fitted to 798.7: 0.894 of 10 points.
+def test_a_list_prints_at_nine_points_or_a_little_under() -> None:
+    # hand: 158.5 characters in 13 columns are (158.5 x 7 + 65) x 0.75 = 880.9 points, fitted to 798.7: 0.907 of 10 points.
+    # measured: a program that sets columns wider prints 10 points at 8.5, so 6 % less.
     wide = sum(width * 7 + 5 for width in WIDTHS) * 0.75
-    assert 8.9 <= 10 * 798.7 / wide <= 10
+    assert 9.0 <= 10 * 798.7 / wide <= 9.2
+
+
+def test_the_studio_s_blank_list_prints_on_four_pages_with_a_dozen_lines_on_the_first() -> None:
+    catalogue = read_catalogue(shed.STUDIO)
+    job, _ = read_job(shed.STUDIO, catalogue)
+    of = estimate(job, catalogue)
+    sheet = sheets(list_files(of, blank=True)["to-be-priced-electrical.xlsx"])["Electrical"]
+    ends = [0, *(mark.id for mark in sheet.row_breaks.brk), sheet.max_row]
+    numbered = [
+        sum(isinstance(sheet.cell(row, 1).value, int) for row in range(start + 1, end + 1))
+        for start, end in pairwise(ends)
+    ]
+
+    assert 65 == sum(numbered)
+    assert len(numbered) <= 4
+    assert numbered[0] >= 12
 
 
 def test_a_page_has_room_by_its_width() -> None:
@@ -892,5 +991,5 @@ def test_printed_lists_are_landscape_with_their_headings_and_page_numbers_on_eve
     assert re.search(r"Page size: +841\.\d+ x 595\.\d+ pts \(A4\)", told("pdfinfo", str(printed)))
     for number, page in enumerate(pages, 1):
         assert f"Page {number} of {len(pages)}" in page
-        assert "Trade name" in page
+        assert "Price of" in page
         assert "Pack wanted" in page

@@ -72,11 +72,11 @@ def _too_few(job: Job, laid: Laid, cheapest: Cheapest, least: int) -> Problem:
     """What to write, in merchants that the job may count: those with a name."""
     most = laid.task.most - laid.not_chosen
     parts = ", ".join(lacking_parts(laid.task, cheapest, laid.task.most))
-    merchants = "merchant" if most == 1 else "merchants"
+    none = "no single merchant sells" if most == 1 else f"no {most} merchants between them sell"
     return Problem(
         job.buying.place,
         "buying.max_merchants",
-        f"no {most} {merchants} between them sell everything; these parts are left: {parts}",
+        f"{none} everything; these parts are left: {parts}",
         f"write {least - laid.not_chosen}, the fewest that would do, or add prices for these parts",
     )
 

@@ -11,12 +11,15 @@ from hashlib import sha256
 
 from estimator.catalogue.model import Price
 from estimator.documents.list_model import ListLine
+from estimator.documents.list_words import in_one
 from estimator.documents.shelves import up
-from estimator.documents.words import merchant_words
+from estimator.documents.words import ANY, merchant_words
 from estimator.result import Estimate
 
 OPEN_LIST = "to-be-priced"
 """The name of the list that any merchant may get, as its files have it."""
+UNCHOSEN = "merchant-not-chosen"
+"""The name of the list of goods that no merchant has named a price for, as its file has it."""
 CUT = "cut, "
 """How the pack of a length cut to order begins."""
 MARK_LETTERS = "FHKLMRTWXY"
@@ -52,6 +55,11 @@ class AskedLine:
     need: Decimal = NONE
 
     @property
+    def in_one(self) -> str:
+        """What the line says under What in a workbook, where trade name and size stand there too."""
+        return in_one(self.what, self.trade_name, self.size_finish)
+
+    @property
     def words(self) -> str:
         """How a reader is told which thing it is."""
         return self.trade_name or (f"{self.what}; {self.size_finish}" if self.size_finish else self.what)
@@ -74,6 +82,11 @@ class AskedList:
     def name(self) -> str:
         """What a user calls it by."""
         return self.merchant or OPEN_LIST
+
+    @property
+    def called(self) -> str:
+        """The name in words that say what it is, as its file has it where no merchant is chosen."""
+        return UNCHOSEN if self.merchant == ANY else self.name
 
     @property
     def to(self) -> str:

@@ -9,18 +9,20 @@ from decimal import Decimal
 from estimator.buying.first_fit import enough
 from estimator.buying.model import Cut
 from estimator.catalogue.model import Part
+from estimator.documents.list_columns import ONE_LENGTH_EACH
 from estimator.documents.list_model import ListLine, in_order, is_cable
 from estimator.documents.list_notes import noted
-from estimator.documents.list_words import counted, either, pack_words, packs_words
+from estimator.documents.list_words import counted, either, pack_words
 from estimator.documents.shelves import (
     CUT_PACK,
     FIRST,
+    IN_ONE,
     asked_line,
     cut_line,
+    longest,
     loose,
     metres_line,
     needed,
-    rounded_up,
     trip_of,
     trip_of_stage,
     up,
@@ -29,7 +31,7 @@ from estimator.documents.words import number
 from estimator.result import Estimate
 from estimator.rounding import whole_up
 
-CHOICES = 3
+CHOICES = 2
 """So many packs are named as examples."""
 LENGTHS_TOLD = 4
 """So many different lengths are told one by one; of more, only the longest."""
@@ -83,13 +85,10 @@ def _piece_line(estimate: Estimate, part: Part, trip: int, needs: Decimal) -> Li
     choices = _worth_naming([(size, whole_up(quantity / size)) for size in sizes])
     if len(choices) == 1:
         [(size, count)] = choices
-        said = packs_words(count, size, part.unit)
-        note = rounded_up(quantity, part.unit, said) if size != 1 and size * count > quantity else ""
         return asked_line(
-            estimate, part, trip, quantity, pack_words(size, part.unit), size, count, one_length=loose(part), note=note
+            estimate, part, trip, quantity, pack_words(size, part.unit), size, count, one_length=loose(part)
         )
-    said = either([packs_words(count, size, part.unit) for size, count in choices])
-    pack = f"as you sell it, e.g. {said}"
+    pack = either(choices, part.unit)
     return asked_line(estimate, part, trip, quantity, pack, None, 0, one_length=loose(part))
 
 
@@ -131,16 +130,15 @@ def _length_lines(estimate: Estimate, part: Part, trip: int, cuts: list[Cut]) ->
         lengths = Counter(cut.stock_mm for cut in cuts)
         return [cut_line(estimate, part, length_mm, count, trip) for length_mm, count in sorted(lengths.items())]
     metres = up(sum(pieces, Decimal(0)).scaleb(-3), "m")
-    note = _pieces_note(metres, [length_mm.scaleb(-3) for length_mm in pieces])
+    note = _pieces_note([length_mm.scaleb(-3) for length_mm in pieces])
     word = "drum" if is_cable(estimate.catalogue, part) else "length"
     choices = _worth_naming(packs)
     pack_size, count = choices[0] if len(choices) == 1 and CUT_PACK not in sizes else (None, 0)
     if pack_size is not None:
         pack = f"{word} of {number(pack_size)} m"
     else:
-        said = either([packs_words(of, size, "m") for size, of in choices])
-        pack = f"{word}s{' or cut' if CUT_PACK in sizes else ''} as you sell them, e.g. {said}"
-    return [asked_line(estimate, part, trip, metres, pack, pack_size, count, one_length="one length each", note=note)]
+        pack = f"{either(choices, 'm')}{', or cut' if CUT_PACK in sizes else ''}"
+    return [asked_line(estimate, part, trip, metres, pack, pack_size, count, one_length=ONE_LENGTH_EACH, note=note)]
 
 
 def _enough_packs(
@@ -156,9 +154,8 @@ def _enough_packs(
     return packs
 
 
-def _pieces_note(metres: Decimal, lengths_m: list[Decimal]) -> str:
+def _pieces_note(lengths_m: list[Decimal]) -> str:
+    """The pieces that the metres are for; the metres themselves stand under the quantity."""
     if len(lengths_m) == 1:
-        return f"{number(metres)} m needed, in one length"
-    if len(set(lengths_m)) > LENGTHS_TOLD:
-        return f"{number(metres)} m needed, in pieces; the longest in one length {number(max(lengths_m))} m"
-    return f"{number(metres)} m needed; in one length each: {counted(lengths_m)}"
+        return IN_ONE
+    return longest(max(lengths_m)) if len(set(lengths_m)) > LENGTHS_TOLD else f"in pieces: {counted(lengths_m)}"

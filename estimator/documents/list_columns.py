@@ -2,10 +2,8 @@
 
 COLUMNS = (
     "Line",
-    "What",
-    "Trade name",
-    "Size and finish",
     "Your code",
+    "What",
     "Quantity",
     "Unit",
     "Pack wanted",
@@ -17,14 +15,20 @@ COLUMNS = (
     "In stock, or days",
     "Note",
 )
-WIDTHS = (4.5, 21, 17, 14, 6, 8.5, 5.5, 16, 6.5, 7.5, 9.5, 9.5, 8.5, 8.5, 17)
-"""In characters; together so wide that a page of A4 prints them at about nine points."""
-QUANTITY, UNIT, PACK, PACKS, ONE_LENGTH, SAME_KIND, PRICE, NOTE = 5, 6, 7, 8, 9, 10, 11, 14
+"""Of the workbook: what a thing is, its trade name and its size stand in one column, and say nothing twice."""
+WIDTHS = (4.4, 5.5, 43.5, 8, 4.7, 20.5, 5.8, 7.5, 10.8, 10, 9.2, 8.6, 20)
+"""In characters; together so wide that a page of A4 prints them at 8.5 to 9 points."""
+CODE, WHAT, QUANTITY, UNIT, PACK, PACKS, ONE_LENGTH, SAME_KIND, PRICE, LINE_PRICE, STOCK, NOTE = range(1, 13)
 
-ASK = "Please price every line, or say n/a."
+ONE_LENGTH_EACH = "one length each"
+"""What a line says of its length where pieces of it are no good."""
+ASK = (
+    "Please price every line, or say n/a. Another pack is welcome where it comes cheaper: write it under Note, "
+    "e.g. 2 x 50 m."
+)
 ASK_OPEN = (
-    "Please price every line, or say n/a. Where the pack is left to you, or you sell another, write how many under Packs "
-    "and what is in one under Note."
+    "Please price every line, or say n/a. If Packs is empty, price the cheapest pack: write how many under Packs and "
+    "what is in one under Note."
 )
 GOOD_UNTIL, EX_OR_INC = "Prices good until", "Prices ex or inc VAT"
 MARK = "List mark"
@@ -33,7 +37,11 @@ CSV_COLUMNS = (
     "Line",
     "Counter",
     "Shelf",
-    *COLUMNS[1:],
+    "What",
+    "Trade name",
+    "Size and finish",
+    "Your code",
+    *COLUMNS[QUANTITY:],
     "To",
     "Trip",
     "Job",

@@ -9,31 +9,37 @@ from estimator.job.model import ListHead
 from estimator.result import Estimate
 
 COLLECT = {True: "Collect", False: "Deliver to site"}
-TO_TICK = "[   ] Collect     [   ] Deliver to site"
+TO_TICK = "[   ] Collect   [   ] Deliver to site"
 TO_FILL = ("Priced by (name, telephone)", "Account or cash", GOOD_UNTIL, EX_OR_INC)
 """Left for the merchant."""
+Labelled = tuple[str, str]
 
 
-def ours(estimate: Estimate, paper: Paper, lines: Iterable[ListLine]) -> tuple[tuple[str, str], ...]:
-    """What we say, label by label; words that are empty are a line to write on."""
+def ours(estimate: Estimate, paper: Paper) -> tuple[Labelled, ...]:
+    """Whom it is for and what it is about, label by label; words that are empty are a line to write on."""
     job, head = estimate.job, estimate.job.list_head
-    rows = [
+    return (
         ("To", paper.to),
         ("Job", job.title),
-        ("Our reference", head.reference or ""),
+        ("Reference", head.reference or ""),
         ("Date", job.priced_on.isoformat()),
         ("Wanted by", wanted_by(head)),
-        ("Collect or deliver", TO_TICK if head.collect is None else COLLECT[head.collect]),
-    ]
+    )
+
+
+def handing_over(estimate: Estimate, lines: Iterable[ListLine]) -> tuple[Labelled, ...]:
+    """How the goods are to come, and to whom, in the same way."""
+    head = estimate.job.list_head
+    rows = [("Collect or deliver", TO_TICK if head.collect is None else COLLECT[head.collect])]
     if head.collect is not True:
-        rows.append(("Access for the delivery", ""))
-    rows.append(("Contact (name, telephone)", head.contact or ""))
+        rows.append(("Access", ""))
+    rows.append(("Contact", head.contact or ""))
     weight = weight_words(lines)
     return (*rows, ("Weight", weight)) if weight else tuple(rows)
 
 
-def theirs(paper: Paper) -> tuple[tuple[str, str], ...]:
-    """What stands on the other side: the mark, then what the merchant fills in."""
+def theirs(paper: Paper) -> tuple[Labelled, ...]:
+    """The mark, then what the merchant fills in."""
     return ((MARK, paper.mark), *((label, "") for label in TO_FILL))
 
 

@@ -63,7 +63,7 @@ def _cable_of(estimate: Estimate, line: ListLine, lines: Sequence[ListLine]) -> 
             listed = [of.number for of in lines if of.part == cable.part]
             where = f" ({lines_words(listed)})" if listed else ""
             said.append(f"{part.trade_name or part.description}{where}")
-    return f"for the cable {' and '.join(said)}: please check the size" if said else ""
+    return f"to fit {' and '.join(said)}" if said else ""
 
 
 def _is_gland(part: Part) -> bool:

@@ -6,14 +6,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from estimator.documents.list_asked import AskedList, asked_list, needs_of
+from estimator.documents.list_asked import UNCHOSEN, AskedList, asked_list, needs_of
 from estimator.documents.list_blank import every_blank_line
 from estimator.documents.list_columns import TRIP_TITLES
 from estimator.documents.list_model import ListLine
 from estimator.documents.list_record import BLANK, LIST
 from estimator.documents.list_words import HEAVY_KG, about
 from estimator.documents.shelves import list_lines, merchants
-from estimator.documents.words import merchant_words
+from estimator.documents.words import ANY, merchant_words
 from estimator.result import Estimate
 
 _LIKE_A_TRIP = re.compile(r"(^|-)trip-\d+$", re.IGNORECASE)
@@ -87,11 +87,11 @@ def _by_trip(estimate: Estimate, stem: str, merchant: str, lines: Iterable[ListL
 def slugs(names: tuple[str, ...]) -> dict[str, str]:
     """A part of a file name for each merchant: letters, figures and dashes; two that look alike are told apart.
 
-    None ends like the name of a trip's list.
+    A price list that is no merchant's own has a name in plain words. None ends like the name of a trip's list.
     """
     taken: dict[str, str] = {}
     for name in sorted(names):
-        plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode()
+        plain = unicodedata.normalize("NFKD", UNCHOSEN if name == ANY else name).encode("ascii", "ignore").decode()
         stem = re.sub(r"[^A-Za-z0-9]+", "-", plain).strip("-")[:60].strip("-") or "merchant"
         stem = f"{stem}-merchant" if _LIKE_A_TRIP.search(stem) else stem
         slug, again = stem, 2

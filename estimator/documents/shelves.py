@@ -9,12 +9,13 @@ from decimal import Decimal
 
 from estimator.buying.model import Cut, OrderLine
 from estimator.catalogue.model import Part
+from estimator.documents.list_columns import ONE_LENGTH_EACH
 from estimator.documents.list_lengths import lengths_mm
 from estimator.documents.list_model import SHELVES as SHELVES
 from estimator.documents.list_model import ListLine as ListLine
 from estimator.documents.list_model import in_order, is_armoured, is_cable, shelf_of
 from estimator.documents.list_notes import noted
-from estimator.documents.list_words import pack_words, packs_words, plain_and_size
+from estimator.documents.list_words import pack_words, plain_and_size
 from estimator.documents.words import number
 from estimator.job.model import Stage
 from estimator.result import Estimate
@@ -22,6 +23,7 @@ from estimator.rounding import whole_up
 
 CUT_PACK = Decimal(1)
 """What is sold by length in packs of 1 m is cut to order."""
+IN_ONE = "in one length"
 BY_THE_METRE = "metre, cut to order"
 FIRST, SECOND = 1, 2
 PLACES = (1, 2, 3)
@@ -121,7 +123,6 @@ def _pieces(estimate: Estimate, part: Part, line: OrderLine) -> ListLine:
     """Packs of what is counted or measured: as many units as are needed where all come in these packs."""
     alone = sum(of.part == line.part for of in estimate.order.lines) == 1
     quantity = up(needed(estimate, part.part), part.unit, (line.pack,)) if alone else line.pack * line.packs
-    rounded = line.pack * line.packs > quantity and line.pack != 1
     return asked_line(
         estimate,
         part,
@@ -131,7 +132,6 @@ def _pieces(estimate: Estimate, part: Part, line: OrderLine) -> ListLine:
         line.pack,
         line.packs,
         one_length=loose(part),
-        note=rounded_up(quantity, part.unit, packs_words(line.packs, line.pack, part.unit)) if rounded else "",
         code=_code(estimate, line),
     )
 
@@ -141,9 +141,9 @@ def loose(part: Part) -> str:
     return "may be in pieces" if part.unit == "m" else ""
 
 
-def rounded_up(quantity: Decimal, unit: str, packs: str) -> str:
-    """What is needed, and the packs that it makes: `65 needed: 1 pack of 100`."""
-    return f"{number(quantity)}{'' if unit == 'nr' else f' {unit}'} needed: {packs}"
+def longest(length_m: Decimal) -> str:
+    """How long the longest piece is that a length has to hold."""
+    return f"longest piece {number(length_m)} m"
 
 
 def needed(estimate: Estimate, part: str) -> Decimal:
@@ -167,7 +167,6 @@ def _lengths(estimate: Estimate, part: Part, line: OrderLine, cuts: list[Cut]) -
     """Drums or lengths as they are sold, with the metres that are cut from them and the longest piece."""
     pieces = [length_mm for cut in cuts for _, length_mm in cut.pieces]
     metres = up(sum(pieces, Decimal(0)).scaleb(-3), "m")
-    longest = number(max(pieces, default=Decimal(0)).scaleb(-3))
     return asked_line(
         estimate,
         part,
@@ -176,8 +175,8 @@ def _lengths(estimate: Estimate, part: Part, line: OrderLine, cuts: list[Cut]) -
         f"{'drum' if is_cable(estimate.catalogue, part) else 'length'} of {number(line.pack)} m",
         line.pack,
         line.packs,
-        one_length="one length each",
-        note=f"{number(metres)} m needed, the longest piece {longest} m; another split is welcome if it comes cheaper",
+        one_length=ONE_LENGTH_EACH,
+        note=IN_ONE if len(pieces) == 1 else longest(max(pieces, default=Decimal(0)).scaleb(-3)),
         code=_code(estimate, line),
     )
 
@@ -185,12 +184,11 @@ def _lengths(estimate: Estimate, part: Part, line: OrderLine, cuts: list[Cut]) -
 def cut_line(estimate: Estimate, part: Part, length_mm: Decimal, count: int, trip: int, code: str = "") -> ListLine:
     """Lengths cut to order: each in one piece."""
     metres = length_mm.scaleb(-3)
-    said = f"{'one length' if count == 1 else f'{count} lengths'} of {number(metres)} m"
+    note = ""
     if is_armoured(estimate.catalogue, part):
+        said = f"{'one length' if count == 1 else f'{count} lengths'} of {number(metres)} m"
         shorter = f"not two of {number(metres / 2)} m" if count == 1 else "none in shorter pieces"
         note = f"{said}, {shorter}; cut length, not returnable; on a drum or coil"
-    else:
-        note = f"{said}, cut; not in shorter pieces"
     return asked_line(
         estimate,
         part,
@@ -199,7 +197,7 @@ def cut_line(estimate: Estimate, part: Part, length_mm: Decimal, count: int, tri
         f"cut, {number(metres)} m",
         metres,
         count,
-        one_length="one length each",
+        one_length=ONE_LENGTH_EACH,
         note=note,
         code=code,
         cut=True,
@@ -210,10 +208,10 @@ def metres_line(estimate: Estimate, part: Part, cuts: Sequence[Cut], trip: int, 
     """What is no cable and is sold by the metre: the metres, in lengths that a merchant can have, each for whole pieces."""
     metres = sum((cut.stock_mm for cut in cuts), Decimal(0)).scaleb(-3)
     sold = [price.pack * 1000 for price in estimate.catalogue.prices if price.part == part.part]
-    longest = max((size for size in sold if size != CUT_PACK * 1000), default=STOCK_MM)
+    stocked = max((size for size in sold if size != CUT_PACK * 1000), default=STOCK_MM)
     kerf = estimate.job.allowances.kerf_mm if part.counter == "timber" else Decimal(0)
     pieces = [length_mm for cut in cuts for _, length_mm in cut.pieces]
-    lengths = Counter(lengths_mm(pieces, longest, kerf, metres * 1000))
+    lengths = Counter(lengths_mm(pieces, stocked, kerf, metres * 1000))
     said = ", ".join(f"{count} x {number(length_mm.scaleb(-3))} m" for length_mm, count in lengths.items())
     return asked_line(
         estimate,
@@ -223,7 +221,7 @@ def metres_line(estimate: Estimate, part: Part, cuts: Sequence[Cut], trip: int, 
         BY_THE_METRE,
         CUT_PACK,
         whole_up(metres),
-        one_length="one length each",
+        one_length=ONE_LENGTH_EACH,
         note=f"in lengths of {said}, cut to order",
         code=code,
         cut=True,

@@ -22,7 +22,7 @@ _LABELS: tuple[tuple[str, str], ...] = (
     ("by", r"priced by( name( and)? telephone)?|from( name telephone)?|supplier|quoted by"),
     (
         "other",
-        r"our reference|reference|wanted by|collect or deliver|access for the delivery|contact( name telephone)?|weight|account or cash|please|trip",
+        r"our reference|reference|wanted by|collect or deliver|access( for the delivery)?|contact( name telephone)?|weight|account or cash|please|trip",
     ),
 )
 _SENTENCE = re.compile(r"(?:To: (?P<to>.*?)\. )?For: (?P<job>.+)\. Date: (?P<date>\d{4}-\d\d-\d\d)\.?")

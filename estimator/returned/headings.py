@@ -21,7 +21,7 @@ LACKING = (
     ("no column of prices was found", 'call it "Price of one pack"'),
     ("no column says what each line is", 'keep the column "What" or "Trade name" of our list'),
 )
-OUR_ANSWERS = ("one length each", "may be in pieces", "y", "n", "yes")
+OUR_ANSWERS = ("one length each", "may be in pieces", "y", "y each", "n", "yes")
 """What we write under the two headings that hold neither words nor figures; a merchant that agrees may write yes."""
 
 

@@ -84,7 +84,7 @@ def differences(found: Found, line: AskedLine) -> tuple[Difference, ...]:
     """
     sheet, row = found.sheet, found.row
     wanted = [
-        ("what", line.what),
+        *_unlike(sheet, row, line),
         ("size", line.size_finish),
         ("quantity", as_text(line.quantity)),
         ("unit", line.unit),
@@ -93,6 +93,17 @@ def differences(found: Found, line: AskedLine) -> tuple[Difference, ...]:
     if line.pack is not None and note.offer.pack is None:
         wanted += [("pack", line.pack_words), ("packs", str(line.packs))]
     return tuple(_different(sheet, row, wanted))
+
+
+def _unlike(sheet: Headed, row: Row, line: AskedLine) -> list[tuple[str, str]]:
+    """What a thing should be called where it is called neither as our table nor as our workbook has it.
+
+    The table says what it is, and its trade name and size in columns of their own; the workbook says all in one.
+    """
+    cell = sheet.cell(row, "what")
+    if cell is None or same(cell, line.what) or same(cell, line.in_one):
+        return []
+    return [("what", line.what if sheet.of("trade") else line.in_one)]
 
 
 def other_trade_name(found: Found, line: AskedLine) -> Cell | None:

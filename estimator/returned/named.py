@@ -25,7 +25,7 @@ def named_list(estimate: Estimate, lists: Sequence[AskedList], name: str, file: 
         return lists
     wanted = _bare(name)
     whole = (
-        [of for of in lists if plain(of.name) == wanted]
+        [of for of in lists if wanted in (plain(of.name), plain(of.called))]
         or [of for of in lists if plain(of.merchant or ANY) == wanted]
         or [of for of in lists if of.mark == plain_mark(name)][:1]
     )
@@ -50,7 +50,7 @@ def names(estimate: Estimate, lists: Sequence[AskedList]) -> list[str]:
     blank = papers(estimate, blank=True)
     own = papers(estimate, blank=False)
     trips = [paper.stem for paper in own if paper.trip]
-    return list(dict.fromkeys([*(of.name for of in lists), *trips, *(paper.stem for paper in blank)]))
+    return list(dict.fromkeys([*(of.called for of in lists), *trips, *(paper.stem for paper in blank)]))
 
 
 def _of_papers(estimate: Estimate, lists: Sequence[AskedList], wanted: str, blank: bool) -> list[AskedList]:

@@ -70,7 +70,7 @@ def _list_of_typed(
     meant = {tuple((line.part, line.pack, line.packs) if line else None for line in _lines(of, typed)) for of in lists}
     if len(meant) == 1:
         return lists[0]
-    names = ", ".join(of.name for of in lists)
+    names = ", ".join(of.called for of in lists)
     found = f"line numbers alone do not tell whose list this is; you have: {names}"
     return Problem(Place(given.file), "", found, "say which with --list NAME")
 

@@ -71,13 +71,17 @@ class _Look:
         """What is bought at a price that no merchant has given, no merchant sells: alone, or in a make that is whole."""
         for name in sorted({line.part for line in self.order.lines if line.merchant == "any"}):
             part = self.catalogue.parts[name]
-            if part.match_group and ("one-make", part.match_group) not in self.told:
+            if part.match_group and not self._no_make(part.match_group):
                 others = [of for of in self.needs if self.catalogue.parts[of].match_group == part.match_group]
                 makes = [{row.match for row in self._named(of)} for of in others if self.needs[of]]
                 if makes[0].intersection(*makes[1:]):
                     yield f"{name}: at no merchant, though merchants sell a make whole"
             elif not part.match_group and self._named(name) and self._long_enough(name):
                 yield f"{name}: at no merchant, though a merchant sells it"
+
+    def _no_make(self, group: str) -> bool:
+        """Whether a finding tells that no make covers that group; its subject ends with the group's code."""
+        return any(check == "one-make" and subject.endswith(f"({group})") for check, subject in self.told)
 
     def _named(self, part: str) -> list[Price]:
         """The prices of a part that an allowed merchant has named."""
@@ -162,7 +166,7 @@ class _Look:
             if group and row is not None:
                 groups.setdefault(group, set()).add(row.match)
         for group, makes in sorted(groups.items()):
-            if len(makes) > 1 and ("one-make", group) not in self.told:
+            if len(makes) > 1 and not self._no_make(group):
                 yield f"{group}: of more than one make"
 
     def terms(self) -> Iterator[str]:

@@ -42,8 +42,13 @@ def _without_price(catalogue: Catalogue, need: Need, merchants: Iterable[str]) -
         need.place,
         "",
         f'nobody sells "{need.part}" ({catalogue.parts[need.part].description})',
-        f"add a price for it to prices.csv at one of: {', '.join(merchants)}",
+        f"add a price for it to prices.csv at one of: {', '.join(map(_merchant_words, merchants))}",
     )
+
+
+def _merchant_words(name: str) -> str:
+    """The name as it is written into a price list, and what it means where it is nobody's."""
+    return f"{name} (merchant not chosen yet)" if name == ANY else name
 
 
 def too_long(catalogue: Catalogue, need: Need) -> Problem:
@@ -59,13 +64,18 @@ def too_long(catalogue: Catalogue, need: Need) -> Problem:
     )
 
 
+def make_words(group: str) -> str:
+    """What has to be of one make, in words that people know, with the code of the group: `board and breakers (modular)`."""
+    return f"board and breakers ({group})"
+
+
 def no_make(group: str, needs: Sequence[Need], rows: Rows) -> Finding:
     """A `stop` where no make covers a whole group: what is bought would be of several."""
     parts = ", ".join(need.part for need in needs)
     return Finding(
         "one-make",
         "stop",
-        group,
+        make_words(group),
         f"No one make on the price list covers all of: {parts}. {_lacks(needs, rows)} Parts of one board must be of one "
         "make: ask your electrician which, and price that make whole.",
         source="common practice",
@@ -79,7 +89,7 @@ def no_whole_make(group: str, needs: Sequence[Need], rows: Rows) -> Iterator[Fin
         yield Finding(
             "one-make",
             "note",
-            group,
+            make_words(group),
             f"In no one make have merchants priced all parts of a board. {_lacks(needs, named)} Parts of one board must be of "
             "one make, so prices that no merchant has given fill it up or stand for all of it: ask for the rest.",
             source="common practice",

@@ -29,6 +29,7 @@ SHEETS = [
     "Cable schedule",
     "Cutting list",
     "What is left",
+    "Hours",
     "Set-out",
     "Drilling",
     "Findings",

@@ -99,12 +99,13 @@ class Page:
             look = HEAD_RIGHT if col in right else HEAD
             self.text(row, col, head, look, *((APART,) if col in apart else ()))
 
-    def text(self, row: int, col: int, value: str, *styles: Style) -> None:
-        """Text, never a formula, a number or a link."""
+    def text(self, row: int, col: int, value: str, *styles: Style, to: int | None = None) -> None:
+        """Text, never a formula, a number or a link; `to` is the last of the columns that were made one for it."""
         styles = styles or (WRAPPED,)
         self._put(row, col, "string", inert(value), styles)
         if last_of(styles, "text_wrap", False):
-            lines = lines_of(value, self.widths[col] - last_of(styles, "indent", 0), last_of(styles, "bold", False))
+            wide = sum(self.widths[col : (col if to is None else to) + 1]) - last_of(styles, "indent", 0)
+            lines = lines_of(value, wide, last_of(styles, "bold", False))
             self._lines[row] = max(self._lines.get(row, 1), lines)
 
     def number(self, row: int, col: int, value: Decimal | Fraction | int, *styles: Style) -> None:

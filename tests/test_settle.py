@@ -1,10 +1,14 @@
 """What stands beside a total of what has to be settled or asked, against findings written here."""
 
 from dataclasses import replace
+from io import BytesIO
+
+import openpyxl
 
 from estimator.checks.model import Finding, Level
 from estimator.documents.quote import render_quote
 from estimator.documents.settle import first_open, to_ask, to_settle
+from estimator.documents.workbook import render_workbook
 from tests import estimates
 
 
@@ -47,3 +51,16 @@ def test_the_first_screen_of_the_quote_says_what_is_to_be_settled_and_leads_ther
         "settle before buying:"
         not in render_quote(replace(estimates.worked_example(), findings=())).partition("</header>")[0]
     )
+
+
+def test_the_summary_of_the_workbook_says_the_same_below_its_total() -> None:
+    found = (finding("stop", "CU"), finding("ask", "S"))
+    book = openpyxl.load_workbook(BytesIO(render_workbook(replace(estimates.worked_example(), findings=found))))
+    cells = [row[0] for row in book["Summary"].iter_rows(values_only=True)]
+    below = [
+        of for of in cells[cells.index("Total inc VAT (materials only: electrician, fees and hire not in)") :] if of
+    ]
+    assert [
+        "1 thing to settle before buying: CU (sheet Findings, under Stop: settle before buying)",
+        "1 question for your electrician (sheet Findings, under Ask your electrician)",
+    ] == below[1:3]

@@ -65,7 +65,7 @@ def render_workbook(estimate: Estimate) -> bytes:
         (CABLES, CABLE_WIDTHS, True),
         (CUTS, CUT_WIDTHS, True),
         (LEFT, LEFT_WIDTHS, True),
-        (HOURS, HOURS_WIDTHS, True),
+        (HOURS, HOURS_WIDTHS, False),
         (SET_OUT, SET_OUT_WIDTHS, True),
         (DRILLING, DRILL_WIDTHS, True),
         (FINDINGS, FINDING_WIDTHS, True),

@@ -8,8 +8,8 @@ from estimator.documents.sheets.page import FIRST_ROW, Page
 from estimator.documents.words import stage
 from estimator.result import Estimate
 
-HEADS = ("Task", "Whose", "Stage", "Low", "Likely", "High", "Yours: tick when done, hours it took")
-WIDTHS = (46, 17, 13, 10, 10, 10, 30)
+HEADS = ("Task", "Whose", "Stage", "Low", "Likely", "High", "Hours it took")
+WIDTHS = (42, 17, 12, 9, 9, 9, 13)
 TASK, WHOSE, STAGE, LOW, LIKELY, HIGH, DONE = range(7)
 HUNDREDTHS = {"num_format": "#,##0.00"}
 NOTE = (

@@ -66,9 +66,9 @@ def write_prices(page: Page, estimate: Estimate, plan: Plan, book: Any) -> None:
     page.across(TITLE_ROW, "Price list and rates", TITLE)
     page.across(NOTE_ROW, NOTE, QUIET)
     _settings(page, estimate, plan, book)
-    head = first_row(plan) - 1
+    head = first_row(plan) - 2
     page.head_row(head, HEADS, RIGHT_HEADS, LEFT_HEADS)
-    page.repeat(head)
+    page.repeat(head, gap=True)
     seen: set[str] = set()
     for row, part, price in plan.prices:
         _price(page, estimate, plan, row, part, price, first=part.part not in seen)
@@ -84,7 +84,7 @@ def write_prices(page: Page, estimate: Estimate, plan: Plan, book: Any) -> None:
 
 def first_row(plan: Plan) -> int:
     """The first row with a price."""
-    return plan.settings + len(plan.vat_rates) + 5
+    return plan.settings + len(plan.vat_rates) + 6
 
 
 def _settings(page: Page, estimate: Estimate, plan: Plan, book: Any) -> None:

@@ -432,7 +432,7 @@ def test_the_data_have_every_key() -> None:
     assert {"changes": None, "total": f"{comparison().base.budget.total:.2f}"} == data["starts_from"]
     assert [False, False, True, False, False] == [bool(one["problems"]) for one in data["scenarios"]]
     assert all(["value", "total", "price", "packs", "problems"] == list(step) for step in data["each"][0]["steps"])
-    assert ["limit", "total", "kept", "left_out", "least", "proven", "tried"] == list(data["within"])
+    assert ["limit", "total", "kept", "left_out", "least", "proven", "tried", "write"] == list(data["within"])
     sure = data["sure"]
     assert {"low", "likely", "high", "least", "most", "draws", "seed", "movers", "suggested", "own", "exact"} <= set(
         sure

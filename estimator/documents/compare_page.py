@@ -14,7 +14,7 @@ from estimator.documents.compare_charts_sure import (
     mover_bars,
     sure_line,
 )
-from estimator.documents.compare_edits import edit_words
+from estimator.documents.compare_edits import to_write
 from estimator.documents.compare_facts import counted, reasons, start_words, sweep_title
 from estimator.documents.compare_later import LaterTable, later_tables
 from estimator.documents.compare_limit import limit_context
@@ -52,7 +52,7 @@ def render_comparison_page(comparison: Comparison) -> str:
             "decisions": tuple(_decisions(comparison)),
             "sides": side_tables(comparison),
             "edits_title": compare_edits.TITLE,
-            "edits": tuple((one.variant.name, words) for one in comparison.columns if (words := edit_words(one))),
+            "edits": to_write(comparison),
             "sweeps": tuple(_sweep(comparison, swept, f"next-{at}") for at, swept in enumerate(comparison.swept, 1)),
             "fits": more_points(base),
             "limit": limit_context(comparison),
@@ -76,7 +76,7 @@ def _contents(of: Comparison, later: tuple[LaterTable, ...]) -> Iterator[tuple[s
         yield "next", "The price of the next one"
     if of.within is not None:
         yield "limit", f"Within {money(of.within.limit, of.base.job.currency)}"
-    if any(column.edits for column in of.columns):
+    if to_write(of):
         yield "write", compare_edits.TITLE
     if later:
         yield "later", "What later costs are made of"

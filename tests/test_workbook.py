@@ -20,6 +20,7 @@ from estimator.job.read import read_job
 from estimator.result import Estimate
 from tests import estimates, recalc
 from tests.recalc import Values
+from tests.test_quote import studio
 
 D = Decimal
 SHEETS = [
@@ -609,3 +610,18 @@ def test_a_warning_beside_the_total_does_not_make_its_row_high() -> None:
     row = next(row[0].row for row in sheet.iter_rows() if str(row[0].value).startswith("Total inc VAT"))
     # hand: room for the figure of 16 points and for two lines of 10
     assert 33.75 == sheet.row_dimensions[row].height
+
+
+def test_a_price_of_nobody_is_marked_where_a_merchant_has_named_one_and_only_there() -> None:
+    of = studio()
+    sheet = opened(render_workbook(of))["Price list"]
+    sellers: dict[str, set[str]] = {}
+    for line in of.order.lines:
+        sellers.setdefault(line.part, set()).add(line.merchant)
+    rows = [(row[0], row[2], str(row[11])) for row in sheet.iter_rows(min_row=6, values_only=True) if row[2] and row[9]]
+    marked = {(part, merchant) for part, merchant, source in rows if source.startswith("does not count: ")}
+    wanted = {
+        (part, merchant) for part, merchant, _ in rows if merchant == "any" and "any" not in sellers.get(part, {"any"})
+    }
+    assert marked == wanted
+    assert ("te-2.5", "any") in marked  # measured: the studio's electrical merchant has named a price for this cable

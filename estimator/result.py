@@ -7,8 +7,9 @@ from estimator.building.model import Building
 from estimator.buying.drums import PartDrums, drums
 from estimator.buying.margins import Margin, margins
 from estimator.buying.model import Order
+from estimator.buying.offers import does_not_count
 from estimator.buying.spare_points import SparePoint, spare_points
-from estimator.catalogue.model import Catalogue
+from estimator.catalogue.model import Catalogue, Price
 from estimator.checks.boards import spare_ways
 from estimator.checks.model import Finding
 from estimator.costing.model import Budget
@@ -52,6 +53,10 @@ class Estimate:
         kits = {self.catalogue.points[group.kind].kit for group in self.job.groups}
         parts = {row.part for kit in kits for row in self.catalogue.kits.get(kit, ())}
         return spare_points(self.job, self.catalogue, self.takeoff, self._bought_of(parts))
+
+    def does_not_count(self, price: Price) -> bool:
+        """Whether a price that no merchant has given stands aside for those that merchants have named."""
+        return does_not_count(price, {line.merchant for line in self.order.lines if line.part == price.part})
 
     def most_left(self, number: int) -> tuple[Margin, ...]:
         """The margins of so many parts that have money left in their packs: most money first, of equal ones by part."""

@@ -118,7 +118,7 @@ def told() -> str:
 
 def test_every_total_and_difference_is_the_same_in_text_page_workbook_and_data() -> None:
     of, data = comparison(), json.loads(as_data(comparison()))
-    rows = [[cell.value for cell in row] for row in book()["Scenarios"].iter_rows(min_row=5, max_row=9)]
+    rows = [[cell.value for cell in row] for row in book()["Scenarios"].iter_rows(min_row=6, max_row=10)]
     for column, row, one in zip(of.columns, rows, data["scenarios"], strict=True):
         if column.variant.estimate is None or column.differences is None:
             assert (one["total"], row[3], row[4]) == (None, "cannot be worked out", None)
@@ -413,7 +413,7 @@ def test_every_sheet_prints_on_a4_as_wide_as_the_page_with_its_header_repeated()
         # A missing width means one page; a height of 0 means as many as it takes; paper 9 is A4.
         assert (9, None, 0) == (int(setup.paperSize), setup.fitToWidth, setup.fitToHeight)
         assert sheet.sheet_properties.pageSetUpPr.fitToPage
-        assert "$4:$4" == sheet.print_title_rows
+        assert "$4:$5" == sheet.print_title_rows  # the header, and the narrow row that keeps its rule clear of the text
         assert sheet.print_area
         # hand: letters of 10 pt stay at 9 pt or more: 11.09 in at 96 pixels, 7 pixels a figure
         assert sum(one.width for one in sheet.column_dimensions.values()) * 7 * 0.9 <= 11.09 * 96
@@ -432,7 +432,7 @@ def test_the_data_have_every_key() -> None:
     assert {"changes": None, "total": f"{comparison().base.budget.total:.2f}"} == data["starts_from"]
     assert [False, False, True, False, False] == [bool(one["problems"]) for one in data["scenarios"]]
     assert all(["value", "total", "price", "packs", "problems"] == list(step) for step in data["each"][0]["steps"])
-    assert ["limit", "total", "kept", "left_out", "least", "proven", "tried"] == list(data["within"])
+    assert ["limit", "total", "kept", "left_out", "least", "proven", "tried", "write"] == list(data["within"])
     sure = data["sure"]
     assert {"low", "likely", "high", "least", "most", "draws", "seed", "movers", "suggested", "own", "exact"} <= set(
         sure

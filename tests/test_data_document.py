@@ -44,10 +44,11 @@ SHAPE: dict[str, Any] = {
     "purchase": "cost bound proven",
     "cuts[]": "part merchant stock_m pieces left_over_m",
     "cuts[].pieces[]": "for length_m",
-    "budget": "materials left_over delivery labour sums contingency ex_vat vat total labour_priced hours",
+    "budget": "materials left_over delivery labour sums contingency ex_vat vat total labour_priced hours hours_by_task",
     "budget.vat[]": "rate amount",
     "budget.hours": "self electrician",
     "budget.hours.self": "low likely high",
+    "budget.hours_by_task[]": "task who stage low likely high",
     "findings[]": "check level subject message value limit unit source edition change",
 }
 
@@ -118,6 +119,7 @@ def test_the_worked_example_comes_out_to_the_penny() -> None:
         "total": "140.53",
         "labour_priced": False,
         "hours": {name: {"low": 0, "likely": 0, "high": 0} for name in ("self", "electrician")},
+        "hours_by_task": [],
     }
     assert [("60.30", "0.4967"), ("1.06", "0.0266"), ("0.67", "0.0266"), ("39.95", "6.6583")] == [
         (line["amount"], line["rate"]) for line in data["bill"]

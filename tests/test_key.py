@@ -67,8 +67,9 @@ def test_sheets_that_go_to_the_site_alone_explain_their_words_at_their_foot(of: 
         cells = [str(value) for row in book[title].iter_rows(values_only=True) for value in row if value is not None]
         assert f"Words. {in_a_line(key_of(names))}" == cells[-1]
         assert [] == [word for word in used(" ".join(cells[:-1])) if not explained(word, names)]
-    summary = [str(row[0]) for row in book["Summary"].iter_rows(values_only=True)]
-    assert in_a_line(key_of(key.WORKBOOK)) in summary
+    summary = [value for row in book["Summary"].iter_rows(values_only=True) for value in row]
+    every = (*key_of(key.WORKBOOK), *key.ABBREVIATIONS)
+    assert [] == [name for name, meaning in every if f"{name}: {meaning}" not in summary]
 
 
 def test_a_word_that_the_table_does_not_have_is_no_key() -> None:

@@ -13,7 +13,7 @@ from estimator.buying.model import OrderLine
 from estimator.buying.order import order
 from estimator.catalogue.model import Catalogue, Merchant, Part, Price
 from estimator.costing.budget import budget
-from estimator.costing.model import Budget
+from estimator.costing.model import Budget, Range, TaskHours
 from estimator.job.model import Allowances, Buying, Job, Sum
 from estimator.problems import Place, Refused
 from estimator.rounding import money
@@ -139,6 +139,26 @@ def test_labour_is_priced_only_where_a_rate_is_given() -> None:
     # hand: 50 min at 45 an hour = 37.50, VAT 7.50; hours 1.5 of one's own
     assert (money_of.labour, money_of.labour_priced, money_of.hours_self.likely) == (D("37.50"), True, D("1.5"))
     assert money_of.total == D("140.53") + D("45.00")
+
+
+def test_hours_are_told_by_task_by_stage_ones_own_first_whatever_it_is_done_for() -> None:
+    tasks = (
+        Task("test", "electrician", "second-fix", D(2), D(30), D(50), D(80), D(45), TWENTY),
+        Task("seal: flat-4", "self", "first-fix", D(9), D(60), D(90), D(120), None, D(0), "flat-4"),
+        Task("seal: flat-6", "self", "first-fix", D(1), D(6), D(9), D(12), None, D(0), "flat-6"),
+        Task("seal: flat-6", "electrician", "first-fix", D(1), D(6), D(9), D(12), None, D(0), "flat-6"),
+        Task("dig", "self", "supply", D(1), D(15), D(30), D(45), None, D(0)),
+    )
+    shop = catalogue([SOCKET, CLIP, CABLE], PRICES)
+    of = TakeOff(WORKED.quantities, PIECES, tasks)
+    found = budget(job(), shop, of, order(job(), shop, of))
+    # hand: minutes by 60; 60 + 6, 90 + 9 and 120 + 12 minutes of sealing are 1.1, 1.65 and 2.2 hours
+    assert [
+        TaskHours("dig", "self", "supply", Range(D("0.25"), D("0.5"), D("0.75"))),
+        TaskHours("seal", "self", "first-fix", Range(D("1.1"), D("1.65"), D("2.2"))),
+        TaskHours("seal", "electrician", "first-fix", Range(D("0.1"), D("0.15"), D("0.2"))),
+    ] == list(found.tasks[:3])
+    assert found.hours_self.likely == sum(of.hours.likely for of in found.tasks if of.who == "self")
 
 
 def test_delivery_is_told_apart_and_joins_its_merchants_basket() -> None:

@@ -1,6 +1,9 @@
 """What to write to make a scenario part of the job: pasted as told, the job is the scenario; and where options put things."""
 
+import html
+import json
 import re
+from decimal import Decimal
 from functools import cache
 from pathlib import Path
 
@@ -15,8 +18,11 @@ from estimator.compare.model import Column, Comparison
 from estimator.compare.options import options_for
 from estimator.compare.puts import Put
 from estimator.compare.variants import Wanted, changes_of
+from estimator.documents.compare_data import as_data
 from estimator.documents.compare_edits import edit_words
+from estimator.documents.compare_page import render_comparison_page
 from estimator.documents.compare_says import put_words
+from estimator.documents.compare_text import as_text
 from estimator.estimate import estimate
 from estimator.job.measured import with_measured
 from estimator.job.model import Scenario
@@ -134,7 +140,7 @@ def test_a_point_on_a_ceiling_is_told_from_the_lowest_corner() -> None:
 
 def says(change: Changes, text: str) -> list[tuple[str, tuple[str, ...]]]:
     found = edits_of(read_text(text, "folder/job.toml"), change)
-    return [(one.says, one.lines) for one in edit_words(Column(None, None, None, edits=found))]  # type: ignore[arg-type]
+    return [(one.says, one.lines) for one in edit_words(found)]
 
 
 SHED = sockets(6)
@@ -233,5 +239,50 @@ def test_a_measured_length_beside_the_job_is_told_by_its_row_and_column(tmp_path
     tree, problems = with_measured(read_text(SHED, str(tmp_path / "job.toml")), tmp_path / "as-built.csv")
     assert () == problems
     (edit,) = edits_of(tree, Changes(change=(("as_built[1].circuit", "sockets"),)))
-    (told,) = edit_words(Column(None, None, None, edits=(edit,)))  # type: ignore[arg-type]
+    (told,) = edit_words((edit,))
     assert ("as-built.csv, line 2: write into the column circuit", ("sockets",)) == (told.says, told.lines)
+
+
+@cache
+def limited(limit: str, first: Changes | None = None) -> Comparison:
+    tree, rows = tree_of(STUDIO), catalogue(STUDIO)
+    base = estimate(read_tree(tree, rows)[0], rows)
+    return compare(tree, rows, base, Asked(limit=Decimal(limit), first=first))
+
+
+def test_what_is_pasted_for_a_limit_makes_the_job_that_it_buys() -> None:
+    found = limited("2100").within
+    assert found is not None
+    assert found.plan is not None
+    assert found.plan.estimate is not None
+    assert found.left_out
+    job, _ = parse_job(pasted(text_of(STUDIO), found.edits), "job.toml", catalogue(STUDIO))
+    # Leaving groups out takes lines away, so what stays stands on other lines: the money is the same.
+    assert found.plan.estimate.budget.total == estimate(job, catalogue(STUDIO)).budget.total
+
+
+def test_the_page_the_text_and_the_data_tell_what_to_write_for_a_limit() -> None:
+    of = limited("2100")
+    page = render_comparison_page(of)
+    assert of.within is not None
+    told = edit_words(of.within.edits)
+    assert told
+    section = page.partition('<h2 id="write">')[2].partition("<h2")[0]
+    assert '<h3 class="free">Within £2,100.00</h3>' in section
+    assert all(html.escape(one.says, quote=False) in html.unescape(section) for one in told)
+    assert '<a href="#write">' in page.partition('<h2 id="limit">')[2].partition("<h2")[0]
+    assert "To make it part of the job:" in as_text(of)
+    assert len(told) == len(json.loads(as_data(of))["within"]["write"])
+
+
+def test_a_limit_that_starts_from_a_change_or_leaves_nothing_out_has_nothing_to_write() -> None:
+    first = Changes(change=(("points.S.spread", 14),), place=Place("--change"))
+    started, enough = limited("2150", first), limited("9000")
+    for of in (started, enough):
+        assert of.within is not None
+        assert () == of.within.edits
+        assert 'id="write"' not in render_comparison_page(of)
+    assert started.within is not None
+    assert started.within.left_out
+    assert "Make that part of the job first" in render_comparison_page(started)
+    assert "Make that part of the job first" not in render_comparison_page(enough)

@@ -42,10 +42,11 @@ def test_bold_letters_are_wider() -> None:
 
 def test_pages_end_where_they_are_full_and_no_heading_stands_alone_at_the_foot() -> None:
     plain = [(row, 10.0, False) for row in range(12)]
-    # hand: five rows of 10 to a page of 50, later ones begin with 10 repeated, so four
-    assert [5, 9] == group_breaks(plain, 50, 10)
-    # hand: row 4 heads six rows of 60 in all, more than half of a page of 40, and there is room for it alone: it goes on
-    assert [4, 8] == group_breaks([(row, 10.0, row == 4) for row in range(10)], 50, 10)
+    # hand: five rows of 10 to a page of 50, later ones begin with 10 repeated, so four; three are left, and a fourth fits with them
+    assert [5, 8] == group_breaks(plain, 50, 10)
+    # hand: row 4 heads six rows of 60 in all, more than half of a page of 40, and there is room for it alone: it goes on;
+    # two rows are left for the last page, and two more fit with them
+    assert [4, 6] == group_breaks([(row, 10.0, row == 4) for row in range(10)], 50, 10)
 
 
 def test_a_short_group_is_not_cut_in_two() -> None:
@@ -54,13 +55,24 @@ def test_a_short_group_is_not_cut_in_two() -> None:
     assert [8] == group_breaks([(row, 10.0, row == 8) for row in range(11)], 100, 0)
 
 
+def test_the_last_page_holds_five_rows_or_more_where_those_above_can_come_along() -> None:
+    # hand: 10 rows of 10 points on a page; one is left for the second, so four come along; a heading is not left behind
+    assert [6] == group_breaks([(row, 10.0, False) for row in range(11)], 100, 0)
+    assert [5] == group_breaks([(row, 10.0, row == 5) for row in range(11)], 100, 0)
+    # hand: the last page begins with a heading: it holds a group of its own
+    assert [10] == group_breaks([(row, 10.0, row == 10) for row in range(12)], 100, 0)
+    assert [10, 16] == group_breaks([(row, 10.0, False) for row in range(21)], 100, 0)
+    # hand: fifteen rows leave five, and that is enough
+    assert [10] == group_breaks([(row, 10.0, False) for row in range(15)], 100, 0)
+
+
 def test_a_row_of_few_lines_stands_in_its_middle_and_a_high_one_at_its_top() -> None:
     book = openpyxl.load_workbook(BytesIO(render_workbook(studio())))
     seen = set()
     for row in book["Bill"].iter_rows(min_row=5):
         high = book["Bill"].row_dimensions[row[0].row].height
         if row[0].value and row[1].value and row[9].value and high:
-            seen.add((high > 42, row[0].alignment.vertical))  # hand: three lines are 3 x 13 + 2 = 41 points
+            seen.add((high > 42, row[0].alignment.vertical))  # hand: three lines are 3 x 13 + 3 = 42 points
     assert {(False, "center"), (True, "top")} == seen
 
 

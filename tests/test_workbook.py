@@ -20,6 +20,7 @@ from estimator.job.read import read_job
 from estimator.result import Estimate
 from tests import estimates, recalc
 from tests.recalc import Values
+from tests.test_quote import studio
 
 D = Decimal
 SHEETS = [
@@ -29,6 +30,7 @@ SHEETS = [
     "Cable schedule",
     "Cutting list",
     "What is left",
+    "Hours",
     "Set-out",
     "Drilling",
     "Findings",
@@ -225,7 +227,7 @@ def test_text_of_the_user_stays_text_in_every_place(text: str) -> None:
     data = render_workbook(replace(estimate, findings=findings))
 
     book = opened(data, stored=False)
-    for sheet, at in (("Summary", "A1"), ("Findings", "B6")):
+    for sheet, at in (("Summary", "A1"), ("Findings", "B7")):
         cell = book[sheet][at]
         assert ("s", text[:30].strip()) == (cell.data_type, cell.value.strip()[:30])
         assert cell.hyperlink is None
@@ -584,3 +586,42 @@ def test_the_workbook_and_the_lists_are_the_same_bytes_again() -> None:
     estimate = estimates.rich()
     assert render_workbook(estimate) == render_workbook(estimate)
     assert list_files(estimate, blank=True) == list_files(estimate, blank=True)
+
+
+def test_hours_stand_by_task_and_add_up_by_formula_to_those_of_the_budget() -> None:
+    of = estimates.rich()
+    sheet = opened(render_workbook(of))["Hours"]
+    rows = [row[:6] for row in sheet.iter_rows(min_row=6, values_only=True) if row[0]]
+    # hand: minutes of the tasks by 60: 28, 42, 70; 100, 200, 400; 60, 95, 150
+    assert [
+        ("Cut and fix a noggin", "your own", "First fix", *(pytest.approx(of / 60) for of in (28, 42, 70))),
+        ("Drill and pull", "your own", "First fix", *(pytest.approx(of / 60) for of in (100, 200, 400))),
+        ("Connect a socket", "the electrician's", "Second fix", *(pytest.approx(of / 60) for of in (60, 95, 150))),
+    ] == rows[:3]
+    hours = of.budget.hours_self
+    assert [float(value) for value in (hours.low, hours.likely, hours.high)] == pytest.approx(rows[3][3:])
+    formulas = opened(render_workbook(of), stored=False)["Hours"]
+    assert "=SUMIFS($E$6:$E$8,$B$6:$B$8,B9)" == formulas["E9"].value
+
+
+def test_a_warning_beside_the_total_does_not_make_its_row_high() -> None:
+    of = estimates.rich()
+    sheet = opened(render_workbook(replace(of, budget=replace(of.budget, invented=(9, 9)))))["Summary"]
+    row = next(row[0].row for row in sheet.iter_rows() if str(row[0].value).startswith("Total inc VAT"))
+    # hand: room for the figure of 16 points and for two lines of 10
+    assert 33.75 == sheet.row_dimensions[row].height
+
+
+def test_a_price_of_nobody_is_marked_where_a_merchant_has_named_one_and_only_there() -> None:
+    of = studio()
+    sheet = opened(render_workbook(of))["Price list"]
+    sellers: dict[str, set[str]] = {}
+    for line in of.order.lines:
+        sellers.setdefault(line.part, set()).add(line.merchant)
+    rows = [(row[0], row[2], str(row[11])) for row in sheet.iter_rows(min_row=6, values_only=True) if row[2] and row[9]]
+    marked = {(part, merchant) for part, merchant, source in rows if source.startswith("does not count: ")}
+    wanted = {
+        (part, merchant) for part, merchant, _ in rows if merchant == "any" and "any" not in sellers.get(part, {"any"})
+    }
+    assert marked == wanted
+    assert ("te-2.5", "any") in marked  # measured: the studio's electrical merchant has named a price for this cable

@@ -1,6 +1,6 @@
 """Ways to buy a part as whole-number money inc VAT: prices in, offers on one scale out, ready for the solvers."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -64,6 +64,14 @@ def filling(named: Sequence[Price], unnamed: Sequence[Price], by_length: bool) -
     """
     longest = max((row.pack for row in named), default=Decimal(0)) if by_length else Decimal(0)
     return tuple(row for row in unnamed if row.pack > longest or (by_length and row.pack == CUT_UNIT))
+
+
+def does_not_count(price: Price, sellers: Collection[str]) -> bool:
+    """Whether a price that no merchant has given stands aside: its part is bought, and of merchants that have named theirs alone.
+
+    `sellers` are the merchants of the part's lines in the order.
+    """
+    return price.merchant == ANY and bool(sellers) and ANY not in sellers
 
 
 def inc_vat(price: Price, vat_rate: Decimal) -> Fraction:

@@ -1,6 +1,6 @@
 """The comparison: a job's tree, a catalogue, the estimate of the two and what is asked go in, a `Comparison` comes out."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from estimator.catalogue.model import Catalogue
@@ -50,6 +50,8 @@ def compare(tree: Tree, catalogue: Catalogue, base: Estimate, asked: Asked) -> C
     from_here = tree if asked.first is None else changed(tree, asked.first)
     swept = tuple(Swept(sweep, each(from_here, catalogue, sweep, EACH, memory)) for sweep in asked.sweeps)
     limited = None if asked.limit is None else within(from_here, catalogue, start, asked.limit, WITHIN, memory)
+    if limited is not None and limited.plan is not None and asked.first is None:
+        limited = replace(limited, edits=edits_of(tree, limited.plan.changes))
     return Comparison(base, sure, columns, swept, limited, start, asked.first)
 
 

@@ -9,6 +9,7 @@ from decimal import Decimal
 from estimator.catalogue.model import Catalogue
 from estimator.compare.changes import Changes
 from estimator.compare.choice import MOST_THINGS, Kept, Thing, best_within
+from estimator.compare.edits import Edit
 from estimator.compare.leaving_out import leaving_out
 from estimator.compare.variants import Variant, variant
 from estimator.job.model import Job
@@ -32,7 +33,8 @@ class LeftOut:
 class Within:
     """The best plan within a limit. `plan` None: nothing that the job could do without brings it within.
 
-    `least` is what the job comes to with every group left out that may be, None where that is no job.
+    `least` is what the job comes to with every group left out that may be, None where that is no job. `edits` would make
+    the plan the job: none where it leaves nothing out, or does not start from the job file as it stands.
     """
 
     limit: Decimal
@@ -42,6 +44,7 @@ class Within:
     least: Decimal | None
     proven: bool
     tried: int
+    edits: tuple[Edit, ...] = ()
 
 
 def within(

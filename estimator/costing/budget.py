@@ -7,7 +7,8 @@ from decimal import Decimal
 from estimator.buying.model import Order
 from estimator.catalogue.model import Catalogue, Price
 from estimator.costing.bill import bill_lines, left_over
-from estimator.costing.model import Budget, Range, SumLine, VatLine
+from estimator.costing.hours import hours_by_task, hours_of
+from estimator.costing.model import Budget, SumLine, VatLine
 from estimator.costing.sums import sum_lines
 from estimator.job.model import Job
 from estimator.rounding import money
@@ -52,10 +53,11 @@ def budget(job: Job, catalogue: Catalogue, takeoff: TakeOff, order: Order) -> Bu
         total=ex_vat + _total(line.amount for line in vat),
         labour_priced=bool(labour),
         materials_only=not labour and not sums,
-        hours_self=_hours(takeoff.labour, "self"),
-        hours_electrician=_hours(takeoff.labour, "electrician"),
+        hours_self=hours_of(task for task in takeoff.labour if task.who == "self"),
+        hours_electrician=hours_of(task for task in takeoff.labour if task.who == "electrician"),
         oldest_price=_oldest(catalogue, order),
         invented=_invented(catalogue, order),
+        tasks=hours_by_task(takeoff.labour),
     )
 
 
@@ -101,16 +103,6 @@ def _vat(
     add(own, _total(line.vat for line in sums if line.sum.vat == "inc"))
     add(own, money(own * contingency))
     return tuple(VatLine(rate, amount) for rate, amount in sorted(amounts.items()) if amount)
-
-
-def _hours(tasks: Iterable[Task], who: str) -> Range:
-    mine = [task for task in tasks if task.who == who]
-    return Range(
-        *(
-            _total(getattr(task, name) for task in mine) / 60
-            for name in ("low_minutes", "likely_minutes", "high_minutes")
-        )
-    )
 
 
 def _prices_used(catalogue: Catalogue, order: Order) -> list[Price]:

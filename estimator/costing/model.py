@@ -36,6 +36,16 @@ class Range:
 
 
 @dataclass(frozen=True, slots=True)
+class TaskHours:
+    """Hours of one sort of work, whatever it is done for; `who` does it, at `stage`."""
+
+    work: str
+    who: str
+    stage: Stage
+    hours: Range
+
+
+@dataclass(frozen=True, slots=True)
 class VatLine:
     """VAT of one rate, from all its baskets, labour, sums and contingency."""
 
@@ -54,7 +64,7 @@ class SumLine:
 
 @dataclass(frozen=True, slots=True)
 class Budget:
-    """The sums, in the order of adding up. Hours are of one's own and the electrician's work.
+    """The sums, in the order of adding up. Hours are of one's own and the electrician's work, and the same by task.
 
     `oldest_price` is a date and the part it belongs to; `invented` how many lines of the order rest on prices whose
     source says that they are invented, and how many lines there are.
@@ -78,3 +88,4 @@ class Budget:
     hours_electrician: Range
     oldest_price: tuple[str, str] | None
     invented: tuple[int, int]
+    tasks: tuple[TaskHours, ...] = ()

@@ -10,6 +10,8 @@ from estimator.drawings.charts import BAR_GREY, BAR_MM, TEXT_MM
 from estimator.drawings.svg import CABLE, GREY, INK, Drawing, Pen, finished, fitted_text, root, text_width
 
 LINE_WIDTH_MM, BARS_WIDTH_MM = 150.0, 120.0
+PHONE_WIDTH_MM = 92.0
+"""What a telephone held upright shows without sliding: 358 of 390 pixels are 94.7 mm."""
 SIDE_MM, TIER_MM = 12.0, 8.6
 ROW_MM = 9.2
 MOST_BARS = 8
@@ -28,13 +30,15 @@ class Tick(NamedTuple):
         return max(text_width(self.figure, TEXT_MM), text_width(self.words, TEXT_MM)) / 2 + 1.5
 
 
-def sure_line(sure: Sureness, total: Decimal, currency: str, prefix: str = "sure") -> Drawing:
+def sure_line(
+    sure: Sureness, total: Decimal, currency: str, prefix: str = "sure", width_mm: float = LINE_WIDTH_MM
+) -> Drawing:
     """A line from the least to the most, thick between low and high; the total as it stands is marked in the accent."""
     least, most = min(sure.least, total), max(sure.most, total)
     span = float(most - least) or 1.0
 
     def at(amount: Decimal) -> float:
-        return SIDE_MM + float(amount - least) / span * (LINE_WIDTH_MM - 2 * SIDE_MM)
+        return SIDE_MM + float(amount - least) / span * (width_mm - 2 * SIDE_MM)
 
     ticks = tuple(
         Tick(at(amount), whole(amount, currency), words)
@@ -50,14 +54,14 @@ def sure_line(sure: Sureness, total: Decimal, currency: str, prefix: str = "sure
     height = 15.0 + TIER_MM * (max(tiers) + 1) + 1
     desc = "; ".join(f"{tick.words} {tick.figure}" for tick in ticks)
     title = "How sure the total is"
-    element = root(LINE_WIDTH_MM, height, 1, (0, 0), prefix, title, f"{desc}; as it stands {whole(total, currency)}")
+    element = root(width_mm, height, 1, (0, 0), prefix, title, f"{desc}; as it stands {whole(total, currency)}")
     pen = Pen(element, 1)
     pen.line([(at(sure.least), -12), (at(sure.most), -12)], 0.35, GREY)
     pen.line([(at(sure.low), -12), (at(sure.high), -12)], 1.6, BAR_GREY)
     for tick, tier in zip(ticks, tiers, strict=True):
-        _tick(pen, tick, tier)
-    _total(pen, at(total), whole(total, currency))
-    return finished(element, LINE_WIDTH_MM, height, 1, title)
+        _tick(pen, tick, tier, width_mm)
+    _total(pen, at(total), whole(total, currency), width_mm)
+    return finished(element, width_mm, height, 1, title)
 
 
 def _tiers(ticks: Sequence[Tick]) -> list[int]:
@@ -71,24 +75,26 @@ def _tiers(ticks: Sequence[Tick]) -> list[int]:
     return tiers
 
 
-def _tick(pen: Pen, tick: Tick, tier: int) -> None:
+def _tick(pen: Pen, tick: Tick, tier: int, width_mm: float) -> None:
     """A stroke at 45 degrees on the line, a hair down to the words."""
     foot = -15 - TIER_MM * tier
     pen.line([(tick.x - 1.1, -13.1), (tick.x + 1.1, -10.9)], 0.35)
     pen.line([(tick.x, -12.6), (tick.x, foot + 0.2)], 0.12, GREY)
-    x = min(max(tick.x, tick.wide - 1), LINE_WIDTH_MM - tick.wide + 1)
+    x = min(max(tick.x, tick.wide - 1), width_mm - tick.wide + 1)
     pen.text((x, foot - 2.9), tick.figure, TEXT_MM, bold=tick.words == "likely", halo=0.4)
     pen.text((x, foot - 6.3), tick.words, TEXT_MM, colour=GREY, halo=0.4)
 
 
-def _total(pen: Pen, x: float, figure: str) -> None:
+def _total(pen: Pen, x: float, figure: str, width_mm: float) -> None:
     words = f"as it stands, with what you set aside {figure}"
     half = text_width(words, TEXT_MM) / 2
-    pen.text((min(max(x, half), LINE_WIDTH_MM - half), -4.2), words, TEXT_MM, colour=CABLE, bold=True)
+    pen.text((min(max(x, half), width_mm - half), -4.2), words, TEXT_MM, colour=CABLE, bold=True)
     pen.line([(x, -5.4), (x, -12.9)], 0.5, CABLE)
 
 
-def mover_bars(movers: Sequence[Mover], currency: str, prefix: str = "movers") -> Drawing:
+def mover_bars(
+    movers: Sequence[Mover], currency: str, prefix: str = "movers", width_mm: float = BARS_WIDTH_MM
+) -> Drawing:
     """A bar for each line that varies, from what it takes off the total to what it adds; the first, which is the largest,
     in the accent.
     """
@@ -99,21 +105,21 @@ def mover_bars(movers: Sequence[Mover], currency: str, prefix: str = "movers") -
     span = float(
         max((one.high for one in shown), default=Decimal(0)) - min((one.low for one in shown), default=Decimal(0))
     )
-    each = (BARS_WIDTH_MM - left - right) / span if span else 0.0
+    each = (width_mm - left - right) / span if span else 0.0
     zero = left - float(min((one.low for one in shown), default=Decimal(0))) * each
     height = ROW_MM * len(shown) + 1
     desc = "; ".join(f"{label(one)} {less} to {more}" for one, (less, more) in zip(shown, figures, strict=True))
     title = "What moves the total most"
-    element = root(BARS_WIDTH_MM, height, 1, (0, 0), prefix, title, desc)
+    element = root(width_mm, height, 1, (0, 0), prefix, title, desc)
     pen = Pen(element, 1)
     for index, (one, (less, more)) in enumerate(zip(shown, figures, strict=True)):
         y, colour = -ROW_MM * index, CABLE if index == 0 else BAR_GREY
         start, end = zero + float(one.low) * each, zero + float(one.high) * each
-        pen.text((0, y - 3.6), fitted_text(label(one), TEXT_MM, BARS_WIDTH_MM), TEXT_MM, "start", bold=index == 0)
+        pen.text((0, y - 3.6), fitted_text(label(one), TEXT_MM, width_mm), TEXT_MM, "start", bold=index == 0)
         corners = [(start, y - 5), (end, y - 5), (end, y - 5 - BAR_MM), (start, y - 5 - BAR_MM)]
         pen.polygon(corners, 0, fill=colour)
         foot = y - 5 - BAR_MM / 2 - 0.36 * TEXT_MM
         pen.text((start - 1, foot), less, TEXT_MM, "end", INK)
         pen.text((end + 1, foot), more, TEXT_MM, "start", INK)
         pen.line([(zero, y - 4.4), (zero, y - ROW_MM + 0.6)], 0.25)
-    return finished(element, BARS_WIDTH_MM, height, 1, title)
+    return finished(element, width_mm, height, 1, title)

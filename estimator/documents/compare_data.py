@@ -198,4 +198,5 @@ def _within(found: Within) -> dict[str, Any]:
         "least": None if found.least is None else money(found.least),
         "proven": found.proven,
         "tried": found.tried,
+        "write": [_edit(edit) for edit in found.edits],
     }

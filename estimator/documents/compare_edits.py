@@ -1,10 +1,12 @@
 """What to write into the job file to keep a scenario: its edits go in, a sentence and the lines to paste come out for each."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import PurePath
 
 from estimator.compare.edits import Edit
-from estimator.compare.model import Column
+from estimator.compare.model import Comparison
+from estimator.documents.words import money
 from estimator.problems import Place
 
 TITLE = "To make it part of the job"
@@ -20,9 +22,18 @@ class EditWords:
     lines: tuple[str, ...]
 
 
-def edit_words(column: Column) -> tuple[EditWords, ...]:
-    """What would make a scenario part of the job, in the order to do it; nothing for one that cannot be worked out."""
-    return tuple(EditWords(_says(edit), edit.lines) for edit in column.edits)
+def edit_words(edits: Iterable[Edit]) -> tuple[EditWords, ...]:
+    """What would make a scenario, or the plan within a limit, part of the job, in the order to do it."""
+    return tuple(EditWords(_says(edit), edit.lines) for edit in edits)
+
+
+def to_write(comparison: Comparison) -> tuple[tuple[str, tuple[EditWords, ...]], ...]:
+    """What to write for each scenario, and for what the limit leaves out, by name; those without anything left out."""
+    found = comparison.within
+    every = [(column.variant.name, column.edits) for column in comparison.columns]
+    if found is not None:
+        every.append((f"Within {money(found.limit, comparison.base.job.currency)}", found.edits))
+    return tuple((name, edit_words(edits)) for name, edits in every if edits)
 
 
 def _says(edit: Edit) -> str:

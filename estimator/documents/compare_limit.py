@@ -37,6 +37,7 @@ def limit_context(comparison: Comparison) -> Mapping[str, Any] | None:
         "kept": tuple(f"{name} ({labels.get(name, name)})" for name in found.kept),
         "rows": tuple(_row(one, labels, found.limit, currency) for one in found.left_out),
         "tried": found.tried,
+        "write": bool(found.edits),
     }
 
 

@@ -1,14 +1,20 @@
 """compare.html: a `Comparison` goes in, one self-contained page comes out, the answer first."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
 from estimator.compare.model import Comparison, Swept
 from estimator.documents import compare_edits, sure_words
 from estimator.documents.basis import invented_prices
 from estimator.documents.compare_charts import next_charts
-from estimator.documents.compare_charts_sure import mover_bars, sure_line
-from estimator.documents.compare_edits import edit_words
+from estimator.documents.compare_charts_sure import (
+    BARS_WIDTH_MM,
+    LINE_WIDTH_MM,
+    PHONE_WIDTH_MM,
+    mover_bars,
+    sure_line,
+)
+from estimator.documents.compare_edits import to_write
 from estimator.documents.compare_facts import counted, reasons, start_words, sweep_title
 from estimator.documents.compare_later import LaterTable, later_tables
 from estimator.documents.compare_limit import limit_context
@@ -28,6 +34,7 @@ from estimator.documents.key import ABBREVIATIONS, COMPARISON, key_of
 from estimator.documents.page import render_page
 from estimator.documents.quote_left import more_points
 from estimator.documents.words import CAUTIONS, MATERIALS_ONLY, PROVEN, money
+from estimator.drawings.svg import Drawing
 
 
 def render_comparison_page(comparison: Comparison) -> str:
@@ -45,7 +52,7 @@ def render_comparison_page(comparison: Comparison) -> str:
             "decisions": tuple(_decisions(comparison)),
             "sides": side_tables(comparison),
             "edits_title": compare_edits.TITLE,
-            "edits": tuple((one.variant.name, words) for one in comparison.columns if (words := edit_words(one))),
+            "edits": to_write(comparison),
             "sweeps": tuple(_sweep(comparison, swept, f"next-{at}") for at, swept in enumerate(comparison.swept, 1)),
             "fits": more_points(base),
             "limit": limit_context(comparison),
@@ -69,7 +76,7 @@ def _contents(of: Comparison, later: tuple[LaterTable, ...]) -> Iterator[tuple[s
         yield "next", "The price of the next one"
     if of.within is not None:
         yield "limit", f"Within {money(of.within.limit, of.base.job.currency)}"
-    if any(column.edits for column in of.columns):
+    if to_write(of):
         yield "write", compare_edits.TITLE
     if later:
         yield "later", "What later costs are made of"
@@ -123,11 +130,20 @@ def _sure(of: Comparison) -> Mapping[str, Any]:
         "title": sure_words.TITLE,
         "says": sure_words.sentences(sure, currency),
         "left_out": sure_words.LEFT_OUT,
-        "line": sure_line(sure, of.base.budget.total, currency) if sure.movers else None,
-        "bars": mover_bars(sure.movers, currency) if sure.movers else None,
+        "lines": _both(lambda *size: sure_line(sure, of.base.budget.total, currency, *size), "sure", LINE_WIDTH_MM)
+        if sure.movers
+        else (),
+        "bars": _both(lambda *size: mover_bars(sure.movers, currency, *size), "movers", BARS_WIDTH_MM)
+        if sure.movers
+        else (),
         "rows": sure_words.mover_rows(sure, currency),
         "set_aside": (
             ("Suggested", sure_words.whole(sure.suggested, currency), share_words(sure.suggested_share)),
             ("Your own", sure_words.whole(sure.own, currency), share_words(sure.own_share)),
         ),
     }
+
+
+def _both(draw: Callable[[str, float], Drawing], prefix: str, wide_mm: float) -> tuple[tuple[str, Drawing], ...]:
+    """A picture for paper and wide windows, and the same for a telephone, each with the class that shows one of them."""
+    return ("wide", draw(prefix, wide_mm)), ("narrow", draw(f"{prefix}-narrow", PHONE_WIDTH_MM))

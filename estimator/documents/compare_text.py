@@ -1,7 +1,8 @@
 """A comparison for a terminal: a `Comparison` goes in, ruled tables and sentences of at most 100 places a line come out."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from estimator.compare.edits import Edit
 from estimator.compare.model import Column, Comparison, Swept
 from estimator.compare.within import Within
 from estimator.documents import sure_words
@@ -111,12 +112,12 @@ def _scenario(of: Comparison, column: Column) -> Iterator[str]:
             yield from labelled("" if at else label, words, LABEL)
     if not found.packs:
         yield from wrapped("It fits what is bought anyway: no other packs.", WIDTH)
-    yield from _edits(column)
+    yield from _edits(column.edits)
 
 
-def _edits(column: Column) -> Iterator[str]:
+def _edits(edits: Iterable[Edit]) -> Iterator[str]:
     """What to write to keep it; lines to be pasted are never broken."""
-    told = edit_words(column)
+    told = edit_words(edits)
     if told:
         yield f"{TITLE}:"
     for one in told:
@@ -156,6 +157,7 @@ def _within(of: Comparison, found: Within) -> Iterator[str]:
     yield ""
     for words in (*first_words(of), *within_words(found, of.base.job.currency)):
         yield from wrapped(words, WIDTH)
+    yield from _edits(found.edits)
 
 
 def _sure(of: Comparison) -> Iterator[str]:

@@ -135,6 +135,9 @@ def budget_data(budget: Budget) -> dict[str, Any]:
         "total": money(budget.total),
         "labour_priced": budget.labour_priced,
         "hours": {"self": _hours(budget.hours_self), "electrician": _hours(budget.hours_electrician)},
+        "hours_by_task": [
+            {"task": of.work, "who": of.who, "stage": of.stage, **_hours(of.hours)} for of in budget.tasks
+        ],
     }
 
 

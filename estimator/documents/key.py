@@ -96,6 +96,11 @@ def key_of(names: Sequence[str]) -> Key:
     return tuple((name, meaning) for name, meaning in WORDS.items() if name in wanted)
 
 
+def told_alone(key: Key) -> tuple[str, ...]:
+    """A key as texts, a word each."""
+    return tuple(f"{name}: {meaning}" for name, meaning in key)
+
+
 def in_a_line(key: Key) -> str:
     """A key as one text, for the foot of a sheet."""
-    return ". ".join(f"{name}: {meaning}" for name, meaning in key) + "."
+    return ". ".join(told_alone(key)) + "."

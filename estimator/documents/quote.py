@@ -1,6 +1,7 @@
 """quote.html: an `Estimate` goes in, one self-contained page comes out, the answer first."""
 
 from estimator.documents.basis import basis, exclusions, invented_prices, oldest_price
+from estimator.documents.hours_words import task_rows, whole_rows
 from estimator.documents.key import ABBREVIATIONS, QUOTE, key_of
 from estimator.documents.order_words import beside_the_order
 from estimator.documents.page import render_page
@@ -17,7 +18,8 @@ from estimator.documents.quote_money import (
     ranged_sums,
     spending,
 )
-from estimator.documents.words import CAUTIONS, LEVEL_TITLES, MATERIALS_ONLY, PROVEN
+from estimator.documents.settle import first_open, to_ask, to_settle
+from estimator.documents.words import CAUTIONS, LEVEL_TITLES, MATERIALS_ONLY, PROVEN, SECTION_NUMBERS
 from estimator.drawings.charts import money_bars
 from estimator.drawings.sheets import plans
 from estimator.result import Estimate
@@ -56,6 +58,9 @@ def render_quote(estimate: Estimate) -> str:
             "money": lambda amount: money_of(amount, job.currency),
             "total": money_of(budget.total, job.currency),
             "materials_only": MATERIALS_ONLY if budget.materials_only else "",
+            "settle": to_settle(estimate.findings),
+            "asked": to_ask(estimate.findings),
+            "asked_at": first_open(estimate.findings),
             "invented": invented_prices(estimate),
             "oldest_price": oldest_price(estimate),
             "ladder": ladder(budget, job),
@@ -77,6 +82,7 @@ def render_quote(estimate: Estimate) -> str:
             "chart": money_bars(
                 [(of.section, of.used, of.left_over) for of in spent], job.currency, "Materials by section"
             ),
+            "section_numbers": SECTION_NUMBERS,
             "bill": bill_sections(budget, job.currency),
             "baskets": basket_orders(estimate),
             "beside_order": beside_the_order(estimate),
@@ -87,7 +93,8 @@ def render_quote(estimate: Estimate) -> str:
             "distances": distances(job, estimate.catalogue),
             "sources": sources(estimate),
             "basis": basis(estimate),
-            "hours": (("Your own", budget.hours_self), ("The electrician's", budget.hours_electrician)),
+            "hours": whole_rows(budget),
+            "tasks": task_rows(budget),
             "confidence": tuple(CONFIDENCE.items()),
             "words": key_of(QUOTE),
             "abbreviations": ABBREVIATIONS,

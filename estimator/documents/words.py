@@ -54,11 +54,16 @@ BASIS_TITLES: Mapping[str, str] = MappingProxyType({"ex": "ex VAT", "inc": "inc 
 ANY = "any"
 """What a price list or a job says for every merchant."""
 NOT_CHOSEN = "merchant not chosen yet"
+SECTION_NUMBERS = "Sections keep their numbers from job to job; those without lines are left out."
 
 
 def rate(amount: Decimal, currency: str = "GBP") -> str:
-    """Money for one unit, to four places half up: `£0.0266`."""
-    return f"{symbol(currency)}{_rounded(amount, 4):,.4f}"
+    """Money for one unit, half up: to the penny where that is all of it, else to at most four places: `£16.80`, `£0.0266`.
+
+    So that the rate that is seen times the quantity gives the amount.
+    """
+    whole, _, part = f"{_rounded(amount, 4):,.4f}".partition(".")
+    return f"{symbol(currency)}{whole}.{part.rstrip('0').ljust(2, '0')}"
 
 
 def number(value: Decimal | int, places: int = 3) -> str:

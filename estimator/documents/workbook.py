@@ -18,6 +18,8 @@ from estimator.documents.sheets.drilling import WIDTHS as DRILL_WIDTHS
 from estimator.documents.sheets.drilling import write_drilling
 from estimator.documents.sheets.findings import WIDTHS as FINDING_WIDTHS
 from estimator.documents.sheets.findings import write_findings
+from estimator.documents.sheets.hours import WIDTHS as HOURS_WIDTHS
+from estimator.documents.sheets.hours import write_hours
 from estimator.documents.sheets.left import WIDTHS as LEFT_WIDTHS
 from estimator.documents.sheets.left import write_left
 from estimator.documents.sheets.looks import Looks
@@ -33,7 +35,7 @@ from estimator.documents.sheets.summary import WIDTHS as SUMMARY_WIDTHS
 from estimator.documents.sheets.summary import write_summary
 from estimator.result import Estimate
 
-CABLES, CUTS, LEFT = "Cable schedule", "Cutting list", "What is left"
+CABLES, CUTS, LEFT, HOURS = "Cable schedule", "Cutting list", "What is left", "Hours"
 SET_OUT, DRILLING, FINDINGS = "Set-out", "Drilling", "Findings"
 OPTIONS = {
     "in_memory": True,
@@ -63,6 +65,7 @@ def render_workbook(estimate: Estimate) -> bytes:
         (CABLES, CABLE_WIDTHS, True),
         (CUTS, CUT_WIDTHS, True),
         (LEFT, LEFT_WIDTHS, True),
+        (HOURS, HOURS_WIDTHS, False),
         (SET_OUT, SET_OUT_WIDTHS, True),
         (DRILLING, DRILL_WIDTHS, True),
         (FINDINGS, FINDING_WIDTHS, True),
@@ -75,6 +78,7 @@ def render_workbook(estimate: Estimate) -> bytes:
     write_cables(pages[CABLES], estimate)
     write_cuts(pages[CUTS], estimate)
     write_left(pages[LEFT], estimate, placed)
+    write_hours(pages[HOURS], estimate)
     write_set_out(pages[SET_OUT], estimate)
     write_drilling(pages[DRILLING], estimate)
     write_findings(pages[FINDINGS], estimate)

@@ -38,4 +38,5 @@ def _task(row: Labour, count: Decimal) -> Task:
         row.high * count,
         row.rate,
         row.vat_rate,
+        row.kit if row.kit != ANY else "",
     )

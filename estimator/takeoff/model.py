@@ -40,7 +40,10 @@ class CutPiece:
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """Minutes of work of one sort: how often it is done, and the range for all of it."""
+    """Minutes of work of one sort: how often it is done, and the range for all of it.
+
+    `task` ends in the kit it is done for, `: KIT`, where it is done for one.
+    """
 
     task: str
     who: str
@@ -51,6 +54,12 @@ class Task:
     high_minutes: Decimal
     rate: Decimal | None
     vat_rate: Decimal
+    kit: str = ""
+
+    @property
+    def work(self) -> str:
+        """What is done, whatever for."""
+        return self.task.removesuffix(f": {self.kit}") if self.kit else self.task
 
 
 @dataclass(frozen=True, slots=True)

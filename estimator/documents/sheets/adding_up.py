@@ -130,8 +130,8 @@ def _total(page: Page, estimate: Estimate, plan: Plan, row: int, ex_vat: str) ->
     invented = invented_prices(estimate)
     if invented:
         page.merged(row, ASIDE, LAST, TOTAL, BESIDE, APART)
-        page.text(row, ASIDE, invented, TOTAL, BESIDE, APART)
-    page.height(row, 30)
+        page.text(row, ASIDE, invented, TOTAL, BESIDE, APART, to=LAST)
+    page.height(row, 33.75)
 
 
 def checks(plan: Plan) -> Sequence[tuple[str, str]]:

@@ -21,7 +21,7 @@ from estimator.documents.sheets.looks import (
 )
 from estimator.documents.sheets.page import Page
 from estimator.documents.sheets.plan import ORDER, PRICES, BillSection, Plan
-from estimator.documents.words import number, stage
+from estimator.documents.words import SECTION_NUMBERS, number, stage
 from estimator.result import Estimate
 
 HEADS = (
@@ -42,7 +42,7 @@ WIDTHS = (6, 15, 33, 10, 10, 8, 10, 6, 11, 12, 25, 12)
 RIGHT_HEADS = (Bill.QUANTITY, Bill.WASTE, Bill.WITH_WASTE, Bill.RATE, Bill.AMOUNT)
 NOTE = (
     "Quantities are as fixed; waste stands beside them and is counted once. A rate is what the whole packs of a part cost "
-    "ex VAT, divided by what is in them. All amounts are ex VAT."
+    f"ex VAT, divided by what is in them. All amounts are ex VAT. {SECTION_NUMBERS}"
 )
 MOST_PLACES = 4
 MOST_MADE = 12
@@ -108,7 +108,7 @@ def _line(page: Page, estimate: Estimate, plan: Plan, row: int, line: BillLine) 
         page.text(row, Bill.WASTE, "as cut", RULED, PLAIN, RIGHT)
         page.number(row, Bill.WITH_WASTE, line.with_waste, RULED, PLAIN, METRES)
     page.text(row, Bill.UNIT, line.unit, RULED, PLAIN, APART)
-    page.formula(row, Bill.RATE, _rate(plan, line.part), line.rate, RULED, PLAIN, page.looks.rate)
+    page.formula(row, Bill.RATE, _rate(plan, line.part), line.rate, RULED, PLAIN, page.looks.price)
     page.formula(row, Bill.AMOUNT, _amount(plan, row, line), line.amount, RULED, PLAIN, page.looks.money)
     page.text(row, Bill.MADE_OF, made_of(line), RULED, WRAPPED, APART)
     page.text(row, Bill.SOURCE, sources(line), RULED, QUIET)

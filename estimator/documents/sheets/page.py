@@ -10,8 +10,7 @@ from fractions import Fraction
 from typing import Any
 
 from estimator.documents.key import in_a_line, key_of
-from estimator.documents.list_pages import SPARE, room
-from estimator.documents.sheets.breaks import group_breaks
+from estimator.documents.sheets.breaks import FOOT_INCHES, SIDE_INCHES, TOP_INCHES, group_breaks, room
 from estimator.documents.sheets.cells import figure
 from estimator.documents.sheets.looks import (
     APART,
@@ -33,12 +32,14 @@ LONGEST_TEXT = 32000
 """A cell holds 32,767 characters."""
 TEXT_SIZE = 10
 LINE_POINTS = 13
-ROW_POINTS, MIDDLE_LINES = 14, 3
+LEADING_POINTS = 3
+"""What a row is higher than its lines, so that they stand clear of the rules above and below."""
+ROW_POINTS, MIDDLE_LINES = 15, 3
 """A row of one line; and up to how many lines all of a row stands in the middle."""
-THIN_POINTS = 5
-SIDE_INCHES, TOP_INCHES, FOOT_INCHES = 0.3, 0.5, 0.7
-MARGINS_INCHES = (2 * SIDE_INCHES, TOP_INCHES + FOOT_INCHES)
-TITLE_ROW, NOTE_ROW, HEAD_ROW, FIRST_ROW = 0, 1, 3, 4
+THIN_POINTS, BETWEEN_POINTS = 5, 9
+GAP_POINTS = 3
+"""Below a header row, so that its rule does not touch the line under it."""
+TITLE_ROW, NOTE_ROW, HEAD_ROW, FIRST_ROW = 0, 1, 3, 5
 
 
 class Page:
@@ -52,7 +53,7 @@ class Page:
         self._cells: list[tuple[int, int, str, Any, tuple[Style, ...]]] = []
         self._heads: set[int] = set()
         self._points: dict[int, float] = {}
-        self._repeated: int | None = None
+        self._repeated = range(0)
         self._lines: dict[int, int] = {}
         self._filled: set[tuple[int, int]] = set()
         self._ruled: list[tuple[int, range, Any]] = []
@@ -84,13 +85,16 @@ class Page:
         self.across(TITLE_ROW, title, TITLE, last=last)
         self.across(NOTE_ROW, note, QUIET, last=last)
         self.head_row(HEAD_ROW, heads, right, apart)
-        self.repeat(HEAD_ROW)
-        self.sheet.freeze_panes(HEAD_ROW + 1, 0)
+        self.repeat(HEAD_ROW, gap=True)
+        self.sheet.freeze_panes(FIRST_ROW, 0)
 
-    def repeat(self, row: int) -> None:
-        """Print this row at the head of every page."""
-        self.sheet.repeat_rows(row)
-        self._repeated = row
+    def repeat(self, row: int, gap: bool = False) -> None:
+        """Print this row at the head of every page, with the empty one below it where there is a gap."""
+        last = row + 1 if gap else row
+        if gap:
+            self.height(last, GAP_POINTS)
+        self.sheet.repeat_rows(row, last)
+        self._repeated = range(row, last + 1)
 
     def head_row(self, row: int, heads: Sequence[str], right: Sequence[int] = (), apart: Sequence[int] = ()) -> None:
         """A header row; `right` are columns of figures, `apart` columns of text right of one."""
@@ -99,12 +103,13 @@ class Page:
             look = HEAD_RIGHT if col in right else HEAD
             self.text(row, col, head, look, *((APART,) if col in apart else ()))
 
-    def text(self, row: int, col: int, value: str, *styles: Style) -> None:
-        """Text, never a formula, a number or a link."""
+    def text(self, row: int, col: int, value: str, *styles: Style, to: int | None = None) -> None:
+        """Text, never a formula, a number or a link; `to` is the last of the columns that were made one for it."""
         styles = styles or (WRAPPED,)
         self._put(row, col, "string", inert(value), styles)
         if last_of(styles, "text_wrap", False):
-            lines = lines_of(value, self.widths[col] - last_of(styles, "indent", 0), last_of(styles, "bold", False))
+            wide = sum(self.widths[col : (col if to is None else to) + 1]) - last_of(styles, "indent", 0)
+            lines = lines_of(value, wide, last_of(styles, "bold", False))
             self._lines[row] = max(self._lines.get(row, 1), lines)
 
     def number(self, row: int, col: int, value: Decimal | Fraction | int, *styles: Style) -> None:
@@ -138,12 +143,13 @@ class Page:
     def across(self, row: int, value: str, *styles: Style, last: int | None = None) -> None:
         """Text over the whole width, in a row high enough for it."""
         last = len(self.widths) - 1 if last is None else last
+        styles = (*styles, MIDDLE)
         self.merged(row, 0, last, *styles)
         self.sheet.write_string(row, 0, inert(value), self.looks.format(*styles))
         size = last_of(styles, "font_size", TEXT_SIZE)
         wide = sum(self.widths[: last + 1]) * TEXT_SIZE / size
         lines = lines_of(value, wide, last_of(styles, "bold", False))
-        self.height(row, lines * LINE_POINTS * size / TEXT_SIZE + 2)
+        self.height(row, lines * LINE_POINTS * size / TEXT_SIZE + LEADING_POINTS)
 
     def words(self, row: int, names: Sequence[str]) -> int:
         """What words of the sheet mean, in a row of its own below an empty one; the row after it."""
@@ -159,6 +165,13 @@ class Page:
         """Make an empty row low."""
         self.height(row, THIN_POINTS)
 
+    def tighten(self, last_row: int) -> None:
+        """Make the empty rows between blocks lower, so that more of them are on a page."""
+        filled = {row for row, _ in self._filled}
+        for row in range(last_row):
+            if row not in filled and row not in self._points:
+                self.height(row, BETWEEN_POINTS)
+
     def finish(self, last_row: int, last_col: int, protect: bool = True) -> None:
         """Fill what stays empty, set row heights and what is printed.
 
@@ -173,11 +186,10 @@ class Page:
         for row in sorted({row for row, _ in self._filled}):
             lines = self._lines.get(row, 1)
             if lines > 1:
-                self.height(row, lines * LINE_POINTS + 2)
+                self.height(row, max(lines * LINE_POINTS + LEADING_POINTS, self._points.get(row, 0)))
             elif row not in self._points:
                 self.height(row, ROW_POINTS)
-        if self.landscape:
-            self._break(last_row, last_col)
+        self._break(last_row, last_col)
         self.sheet.print_area(0, 0, last_row, last_col)
         if protect:
             self.sheet.protect("", {"format_columns": True, "format_rows": True, "select_locked_cells": True})
@@ -202,9 +214,9 @@ class Page:
         A program that fits the width by itself may take other breaks than these; one that heeds them sets columns wider and so
         rows lower, so that nothing need be spared.
         """
-        page = room(self.widths[: last_col + 1], *MARGINS_INCHES) / SPARE
+        page = room(self.widths[: last_col + 1], self.landscape)
         rows = [(row, self._points.get(row, ROW_POINTS), row in self._heads) for row in range(last_row + 1)]
-        again = self._points.get(self._repeated, 0) if self._repeated is not None else 0
+        again = sum(self._points.get(row, 0) for row in self._repeated)
         self.sheet.set_h_pagebreaks(group_breaks(rows, page, again))
 
 

@@ -96,7 +96,7 @@ def plan(estimate: Estimate) -> Plan:
     in_hand, order_end = _in_hand(estimate, row)
     rates = _vat_rates(estimate)
     settings = FIRST_ROW
-    first_price = settings + len(rates) + 5
+    first_price = settings + len(rates) + 6
     prices, deliveries, prices_end = _prices(estimate, first_price)
     return Plan(bill, bill_end, baskets, in_hand, order_end, rates, settings, prices, deliveries, prices_end)
 

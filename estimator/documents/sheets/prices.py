@@ -52,12 +52,15 @@ NOTE = (
     "Grey cells with a frame may be changed, here and the fixed numbers of packs in Order; everything else is worked out from "
     "them. The sheets are protected against slips only: there is no password."
 )
+ASIDE = "does not count: a merchant has named a price"
+"""Said of a price that no merchant has given, where the part is bought of one that has."""
 FOLLOWS = (
     "What follows a change: quantities with waste, packs of parts that are bought in one size, what is paid at each merchant, "
     "rates, the bill, what is left over, contingency, VAT and the total.",
     "What does not: which packs and merchants are cheapest, packs of parts bought in several sizes or cut from lengths (grey in "
     "Order), the cutting list, free delivery, and what is taken from what is there. Run studbay again for those.",
-    "Prices without a frame are not in the order; they are there to compare.",
+    "Prices without a frame are not in the order; they are there to compare. Where it says that one does not count, changing it in the "
+    "price list changes nothing: a price of nobody never beats one that a merchant has named.",
 )
 
 
@@ -66,9 +69,9 @@ def write_prices(page: Page, estimate: Estimate, plan: Plan, book: Any) -> None:
     page.across(TITLE_ROW, "Price list and rates", TITLE)
     page.across(NOTE_ROW, NOTE, QUIET)
     _settings(page, estimate, plan, book)
-    head = first_row(plan) - 1
+    head = first_row(plan) - 2
     page.head_row(head, HEADS, RIGHT_HEADS, LEFT_HEADS)
-    page.repeat(head)
+    page.repeat(head, gap=True)
     seen: set[str] = set()
     for row, part, price in plan.prices:
         _price(page, estimate, plan, row, part, price, first=part.part not in seen)
@@ -84,7 +87,7 @@ def write_prices(page: Page, estimate: Estimate, plan: Plan, book: Any) -> None:
 
 def first_row(plan: Plan) -> int:
     """The first row with a price."""
-    return plan.settings + len(plan.vat_rates) + 5
+    return plan.settings + len(plan.vat_rates) + 6
 
 
 def _settings(page: Page, estimate: Estimate, plan: Plan, book: Any) -> None:
@@ -123,7 +126,8 @@ def _price(page: Page, estimate: Estimate, plan: Plan, row: int, part: Part, pri
     page.number(row, Prices.PACK, price.pack, RULED, PLAIN, GENERAL)
     page.text(row, Prices.BASIS, BASIS_TITLES[price.vat], RULED, PLAIN, APART)
     page.day(row, Prices.PRICED_ON, price.priced_on, RULED, PLAIN, DATE, APART)
-    page.text(row, Prices.SOURCE, price.source, RULED, QUIET, APART)
+    aside = estimate.does_not_count(price)
+    page.text(row, Prices.SOURCE, f"{ASIDE}; {price.source}" if aside else price.source, RULED, QUIET, APART)
     bought = [
         (at, line)
         for at, line in plan.order_rows(part.part)

@@ -4,9 +4,11 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import Any
 
+from estimator.checks.model import Level
 from estimator.costing.model import SumLine
 from estimator.documents.basis import basis, exclusions
-from estimator.documents.key import ABBREVIATIONS, WORKBOOK, in_a_line, key_of
+from estimator.documents.key import ABBREVIATIONS, WORKBOOK, key_of, told_alone
+from estimator.documents.settle import first_open, to_ask, to_settle
 from estimator.documents.sheets.adding_up import SumCells, checks, height, write_adding_up
 from estimator.documents.sheets.bill import left_over, measured
 from estimator.documents.sheets.cells import cell
@@ -27,7 +29,7 @@ from estimator.documents.sheets.looks import (
 )
 from estimator.documents.sheets.page import Page
 from estimator.documents.sheets.plan import BILL, ORDER, Plan, vat_name
-from estimator.documents.words import BASIS_TITLES, CAUTIONS, money, stage, till_words
+from estimator.documents.words import BASIS_TITLES, CAUTIONS, LEVEL_TITLES, SECTION_NUMBERS, money, stage, till_words
 from estimator.result import Estimate
 
 WIDTHS = (44, 15, 13, 13, 13, 13)
@@ -46,7 +48,8 @@ def write_summary(page: Page, estimate: Estimate, plan: Plan, book: Any) -> None
     page.across(2, CAUTIONS[0], BOLD)
     page.repeat(0)
     top = 4
-    row = _checks(page, plan, top + height(plan))
+    row = _open(page, estimate, top + height(plan))
+    row = _checks(page, plan, row)
     row = _sections(page, estimate, plan, row + 1)
     row = _tills(page, estimate, plan, row + 1)
     row, sums = _sums(page, estimate, row + 1)
@@ -56,11 +59,27 @@ def write_summary(page: Page, estimate: Estimate, plan: Plan, book: Any) -> None
         ("Mind", CAUTIONS[1:]),
         ("What the figures rest on", basis(estimate)),
         ("Not in the total", exclusions(estimate)),
-        ("Words", (in_a_line(key_of(WORKBOOK)),)),
-        ("Abbreviations", (in_a_line(ABBREVIATIONS),)),
+        ("Words", told_alone(key_of(WORKBOOK))),
     ):
         row = _lines(page, row + 1, title, lines)
+    row = _abbreviations(page, row + 1)
+    page.tighten(row - 1)
     page.finish(row - 1, LAST)
+
+
+def _open(page: Page, estimate: Estimate, row: int) -> int:
+    """What is to be settled and asked, below a narrow space under the total; the row after it."""
+    page.thin(row)
+    row += 1
+    told: tuple[tuple[str, Level, Style], ...] = (
+        (to_settle(estimate.findings), "stop", BOLD),
+        (to_ask(estimate.findings), first_open(estimate.findings), WRAPPED),
+    )
+    for words, level, style in told:
+        if words:
+            page.across(row, f"{words} (sheet Findings, under {LEVEL_TITLES[level]})", style)
+            row += 1
+    return row
 
 
 def _checks(page: Page, plan: Plan, row: int) -> int:
@@ -80,7 +99,8 @@ def _sections(page: Page, estimate: Estimate, plan: Plan, row: int) -> int:
         page.formula(at, 1, cell(section.total, Bill.AMOUNT, BILL), taken, RULED, PLAIN, shown)
         page.formula(at, 2, cell(section.left, Bill.AMOUNT, BILL), over, RULED, PLAIN, shown)
         page.formula(at, 3, f"ROUND({cell(at, 1)}+{cell(at, 2)},2)", taken + over, RULED, PLAIN, shown)
-    return row + len(plan.bill) + 1
+    page.across(row + len(plan.bill) + 1, SECTION_NUMBERS, QUIET)
+    return row + len(plan.bill) + 2
 
 
 def _tills(page: Page, estimate: Estimate, plan: Plan, row: int) -> int:
@@ -150,7 +170,7 @@ def _inc_net(rows: Sequence[int], vat: str) -> str:
 
 
 def _hours(page: Page, estimate: Estimate, row: int) -> int:
-    page.head_row(row, ("Hours of work", "Low", "Likely", "High", "", ""), (1, 2, 3))
+    page.head_row(row, ("Hours of work (by task: sheet Hours)", "Low", "Likely", "High", "", ""), (1, 2, 3))
     for at, (words, name) in enumerate(OWN, row + 1):
         hours = getattr(estimate.budget, name)
         page.rule(at, LAST, RULED)
@@ -158,6 +178,20 @@ def _hours(page: Page, estimate: Estimate, row: int) -> int:
         for col, value in enumerate((hours.low, hours.likely, hours.high), 1):
             page.number(at, col, value, RULED, PLAIN, HOURS, RIGHT)
     return row + len(OWN) + 1
+
+
+def _abbreviations(page: Page, row: int) -> int:
+    """Two a row, for they are short."""
+    page.head_row(row, ("Abbreviations", "", "", "", "", ""))
+    told = told_alone(ABBREVIATIONS)
+    rows = (len(told) + 1) // 2
+    for at, words in enumerate(told[:rows], row + 1):
+        page.rule(at, LAST, RULED)
+        page.text(at, LABEL, words, RULED, WRAPPED)
+    for at, words in enumerate(told[rows:], row + 1):
+        page.merged(at, 1, LAST, RULED, WRAPPED)
+        page.text(at, 1, words, RULED, WRAPPED, to=LAST)
+    return row + rows + 1
 
 
 def _lines(page: Page, row: int, title: str, lines: Sequence[str]) -> int:

@@ -57,7 +57,7 @@ class Budget:
     """The sums, in the order of adding up. Hours are of one's own and the electrician's work.
 
     `oldest_price` is a date and the part it belongs to; `invented` how many lines of the order rest on prices whose
-    source says that they are invented, and how many lines there are.
+    source says that they are invented, and how many lines there are. `labour_vat` holds the VAT rates that labour bears.
     """
 
     bill: tuple[BillLine, ...]
@@ -78,3 +78,4 @@ class Budget:
     hours_electrician: Range
     oldest_price: tuple[str, str] | None
     invented: tuple[int, int]
+    labour_vat: tuple[Decimal, ...] = ()

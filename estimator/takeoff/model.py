@@ -40,7 +40,10 @@ class CutPiece:
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """Minutes of work of one sort: how often it is done, and the range for all of it."""
+    """Minutes of work of one sort: how often it is done, and the range for all of it.
+
+    `vat_rate` None: it bears the VAT of the job.
+    """
 
     task: str
     who: str
@@ -50,7 +53,11 @@ class Task:
     likely_minutes: Decimal
     high_minutes: Decimal
     rate: Decimal | None
-    vat_rate: Decimal
+    vat_rate: Decimal | None
+
+    def vat_at(self, own: Decimal) -> Decimal:
+        """The VAT that its rate bears, in a job whose own is `own`."""
+        return own if self.vat_rate is None else self.vat_rate
 
 
 @dataclass(frozen=True, slots=True)

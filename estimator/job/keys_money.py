@@ -29,7 +29,8 @@ SUM = TableOf((
     Key("name", k.TEXT, "what it is for", required=True),
     Key("kind", k.words("quote", "fee", "hire", "provisional"), "what sort of money it is", required=True),
     Key("amount", Either((RANGE, k.MONEY)), "how much, or a range", required=True),
-    Key("vat", k.words("ex", "inc", "none"), "whether VAT is still to be added, is in it, or there is none",
+    Key("vat", k.words("ex", "inc", "none", meant={"0 %": "none", "0%": "none", "no": "none", "20 %": "ex", "20%": "ex"},
+        told="VAT comes on top, is in it, or there is none"), "whether VAT is still to be added, is in it, or there is none",
         required=True),
     Key("stage", STAGE, "when it falls due"),
 ))  # fmt: skip

@@ -129,6 +129,8 @@ def ratio(value: object) -> Decimal | Wrong:
     return found.value.scaleb(-2)
 
 
+UNSURE = 2
+"""A length of so many figures may be in metres or in millimetres: a trench of 18 m, a board of 18 mm."""
 DAY = "write year-month-day without quotes, for example 2026-10-01"
 
 
@@ -214,6 +216,8 @@ def _with_unit(number: str, family: Family) -> str:
         return (
             f'write the unit, in quotes: "{share}" (which is {number} of the whole) or "{number} %", whichever is meant'
         )
+    if family is LENGTH and len(number.lstrip("-")) == UNSURE and "." not in number:
+        return f'write the unit, in quotes: "{number} m" or "{number} mm"'
     return f'write the unit, in quotes: "{number} {_likely_unit(number, family)}"'
 
 
@@ -267,6 +271,10 @@ def _other_unit(number: str, unit: str, family: Family) -> str:
 
 
 def _money_advice(text: str) -> str:
+    if ends := re.fullmatch(r"([£€$]?) ?(\d+(?:\.\d{1,2})?) *(?:-|–|to) *[£€$]? ?(\d+(?:\.\d{1,2})?)", text):
+        sign, low, high = ends.groups()
+        return f'write the range as {{ low = "{sign}{low}", likely = "...", high = "{sign}{high}" }}, where a range may stand'
+    text = re.sub(r" *(pounds?|quid|gbp)$", "", text, flags=re.IGNORECASE)
     bare = re.sub(r"[£€$, ]", "", text)
     if re.fullmatch(r"(?:0|[1-9]\d*)(?:\.\d{1,2})?", bare):
         symbol = next((sign for sign in "£€$" if sign in text), "")

@@ -75,6 +75,28 @@ MISTAKES = [
     ('at      = [{ wall = "right", along = "1.5 m" }]', 'at = ["right"]',
      'points.H.at[1]: "right" is no place; write { wall = "back", along = "0.4 m" } for a wall, ["3 m", "2 m"] for a '
      'ceiling, "0.7 m" for a soffit'),
+    ('"38 x 89 mm"     #', '"38 x 89 cm" #',
+     'frame.stud: "38 x 89 cm" is no timber: it would be 380 x 890 mm; check the unit: write a thickness from 15 to 300 mm '
+     "and a depth from 30 to 800 mm"),
+    ('height = "1.4 m" ', 'height = "1.4 mm" ',
+     'board.CU.height: "1.4 mm" is lower than the middle of any box can be; check the unit: write "1.4 m" if metres are meant'),
+    ('leg_extra   = "300 mm"', 'leg_extra = "300 m"',
+     'allowances.leg_extra: "300 m" is too large here; check the unit: write "300 mm" if that is meant, or something from '
+     '"0 mm" to "20 m"'),
+    ('length = "18 m"', 'length = "18"',
+     'trench.garden.stretches[1].length: "18" is not a length; write the unit, in quotes: "18 m" or "18 mm"'),
+    ('load    = "2 kW"', 'load = "2000 kW"',
+     'points.H.load: "2000 kW" is too large here; check the unit: write "2000 W" if watts are meant'),
+    ('name    = "W"', 'name = ""', "points[6].name: the text is empty; write a name or take the line out"),
+    ('from  = "house"', 'from = "House"',
+     'run.feed.from: there is no board or point "House"; did you mean "house"? A place beyond the job is written '
+     '"outside: ..."'),
+    ('kind  = "door"', 'kind = "Door"', 'room.shed.opening[1].kind: "Door" is not known here; write "door"'),
+    ('amount = { low = "£380", likely = "£450", high = "£600" }', 'amount = "£380 to £600"',
+     'sum.Electrician: inspect, connect, test, certify.amount: "£380 to £600" is no amount of money; write the range as '
+     '{ low = "£380", likely = "...", high = "£600" }, where a range may stand'),
+    ('amount = { low = "£380", likely = "£450", high = "£600" }', 'amount = "450 pounds"',
+     'sum.Electrician: inspect, connect, test, certify.amount: "450 pounds" is no amount of money; write "450"'),
     ("merchants = [\"any\"]", "merchants = []", "buying.merchants: the list is empty; write at least one, or take the line out"),
 ]  # fmt: skip
 

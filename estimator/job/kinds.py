@@ -124,6 +124,8 @@ def words(*known: str, meant: Mapping[str, str] | None = None, told: str = "") -
 
 def _one_of(word: str, known: tuple[str, ...]) -> str:
     shown = [f'"{name}"' for name in known]
+    if (small := word.strip().casefold()) != word and small in known:
+        return f'write "{small}"'
     if len(shown) <= 6:
         return f"write {', '.join(shown[:-1])} or {shown[-1]}"
     near = nearest(word, known)
@@ -176,7 +178,7 @@ def between(least: str, most: str) -> Kind:
     What is only unlikely is taken; what is beyond any building has the wrong unit, and is told where it stands.
     """
     low, high = (size for size in map(q.length_mm, (least, most)) if not isinstance(size, Wrong))
-    extent = length(zero=False)
+    extent = LENGTH if low == 0 else EXTENT
 
     def read(value: object) -> object:
         found = extent.read(value)
@@ -199,13 +201,21 @@ def _meant(text: str, low: int, high: int) -> str | None:
     return next((one for one in tries if isinstance(size := q.length_mm(one), int) and low <= size <= high), None)
 
 
-def stated(family: Family) -> Kind:
-    """A quantity whose unit is kept."""
+def stated(family: Family, most: Decimal | None = None) -> Kind:
+    """A quantity whose unit is kept, of `most` W (or A) at most."""
 
     def read(value: object) -> object:
         found = q.quantity(value, family)
         if isinstance(found, Quantity) and found.value < 0:
             return Wrong(f"{show(value)} is below zero", f'write for example "{family.example}"')
+        if (
+            isinstance(found, Quantity)
+            and most is not None
+            and found.value * (1000 if found.unit == "kW" else 1) > most
+        ):
+            return Wrong(
+                f"{show(value)} is too large here", f'check the unit: write "{found.value:f} W" if watts are meant'
+            )
         return found
 
     return text_of(family.example, read, _quantity_pattern(family))
@@ -255,6 +265,7 @@ LENGTH = length()
 EXTENT = length(zero=False)
 ALONG = replace(LENGTH, read=_along)
 LEVEL = length(below_zero=True)
+SPARE = between("0 mm", "20 m")
 STUD_CENTRES = between("200 mm", "5 m")
 JOIST_CENTRES = between("100 mm", "5 m")
 ROOM_SIZE = between("300 mm", "200 m")
@@ -265,8 +276,8 @@ EXACT_EXTENT = length(zero=False, exact=True)
 PERCENT = text_of("5 %", q.ratio, r"^\d+(\.\d+)? *%$")
 MONEY = text_of("£480", q.money, r"^[£€$]? ?\d+(\.\d{1,2})?$")
 LUX = stated(q.ILLUMINANCE)
-LOAD = stated(q.LOAD)
-SECTION = text_of("38 x 89 mm", phrases.section, r"^[\d.]+ *(mm|cm|in)? *[x×X*] *[\d.]+ *(mm|cm|in)$")
+LOAD = stated(q.LOAD, Decimal("100000"))
+SECTION = text_of("38 x 89 mm", phrases.timber, r"^[\d.]+ *(mm|cm|in)? *[x×X*] *[\d.]+ *(mm|cm|in)$")
 NOGGIN = text_of("38 x 89 mm flat", phrases.noggin, r"^[\d.]+.*[x×X*].*(flat|on edge)$")
 LAYER = text_of("12.5 mm plasterboard", phrases.layer, r"^[\d.]+ *(mm|cm|in)")
 INSULATION = text_of("80 mm rigid foam", phrases.insulation, r"^([\d.]+ *(mm|cm|in).*|none)$")

@@ -11,6 +11,10 @@ from estimator.job.model import Fixings, Height, Layer, NogginTimber, Section
 from estimator.quantities import Wrong, length_mm, show, size_mm
 
 NO_LAYER = "none"
+TIMBER_MM = ((15, 300), (30, 800))
+"""Thickness and depth of any stud or joist, metal and glued ones too (common practice); beyond, the unit is wrong."""
+LOWEST_MM = 25
+"""No box has its middle so near the floor; a height below that has the wrong unit."""
 INCHES = 12
 """Sides of a timber that are no more than this are inches, in which timber is called after what it measured once."""
 _SIZE = r"-?[\d.,]+ *[A-Za-z]*"
@@ -47,6 +51,20 @@ def section(value: object) -> Section | Wrong:
     if isinstance(thickness, Wrong) or isinstance(depth, Wrong) or not (thickness and depth):
         return Wrong(f"{show(value)} is not the section of a timber", example)
     return Section(thickness, depth)
+
+
+def timber(value: object) -> Section | Wrong:
+    """The cross-section of a stud or joist, of sizes that there are; what is only unlikely is taken."""
+    found = section(value)
+    if isinstance(found, Wrong):
+        return found
+    sides = found.thickness_mm, found.depth_mm
+    if all(low <= side <= high for side, (low, high) in zip(sides, TIMBER_MM, strict=True)):
+        return found
+    said = " x ".join(f"{side:f}".rstrip("0").rstrip(".") if "." in f"{side:f}" else f"{side:f}" for side in sides)
+    (thin, thick), (shallow, deep) = TIMBER_MM
+    hint = f"check the unit: write a thickness from {thin} to {thick} mm and a depth from {shallow} to {deep} mm"
+    return Wrong(f"{show(value)} is no timber: it would be {said} mm", hint)
 
 
 def _section_advice(value: object) -> str | None:
@@ -120,6 +138,9 @@ def height(value: object) -> Height | Wrong:
         return Wrong(f"{show(value)} is not a height", f'write for example "150 mm above {match["above"]}"')
     if size < 0:
         return Wrong(f"{show(value)} is below zero", 'write a height such as "450 mm"')
+    if match is None and 0 < size < LOWEST_MM:
+        meant = f'write "{value.split(" ")[0].rstrip("cm")} m" if metres are meant' if isinstance(value, str) else ""
+        return Wrong(f"{show(value)} is lower than the middle of any box can be", f"check the unit: {meant}")
     above = "floor" if match is None else re.sub(r"^the +", "", match["above"])
     return Height(size, above)
 

@@ -113,7 +113,9 @@ def _buttons(known: Known, control: Table) -> Iterator[Problem]:
     seen: list[str] = []
     for spot, point in _members(control):
         group = known.group_of(point)
-        if group is None:
+        if known.unsure(point):
+            pass
+        elif group is None:
             yield control.problem(spot, f'there is no point "{point}"', known.point_hint(point))
         elif group.has("circuit"):
             found = f'{point} is on circuit "{group.get("circuit", str)}"'
@@ -158,6 +160,8 @@ def _switches(known: Known, group: Table) -> Iterator[Problem]:
     for number, point in enumerate(switches):
         spot = ("switched_by", number)
         owner = known.group_of(point)
+        if known.unsure(point):
+            continue
         if owner is None:
             yield group.problem(spot, f'there is no point "{point}"', known.point_hint(point))
         elif owner is group or owner.has("switched_by"):

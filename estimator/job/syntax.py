@@ -9,7 +9,8 @@ from collections.abc import Callable
 
 from estimator.job import syntax_values
 from estimator.job.keys import all_keys
-from estimator.job.shapes import Key, Kind, ListOf
+from estimator.job.kinds import Kind
+from estimator.job.shapes import Key, ListOf
 from estimator.job.syntax_spot import Spot, locate, open_bracket
 from estimator.problems import Place, Problem, choose, nearest
 from estimator.quantities import Wrong

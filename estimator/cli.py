@@ -9,12 +9,10 @@ from typing import Annotated
 import typer
 
 from estimator.commands.common import (
-    BAD_INPUT,
     FOUND_A_STOP,
     INTERRUPTED,
     NO_ACCESS,
     out_folder,
-    stop,
     tell,
     tell_left,
     worked_out,
@@ -61,23 +59,13 @@ def _root(
 def new(
     folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="A folder that does not exist yet, or is empty.")],
 ) -> None:
-    """Start a job: write a commented job file and the price files you edit into FOLDER.
+    """Start a job: write a commented job file, the price files you edit and a list of all codes into FOLDER.
 
     Example:  studbay new my-shed
     """
-    from estimator.job.starter import starter_files
+    from estimator.commands.starting import new as start
 
-    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        raise stop(BAD_INPUT, f"{folder}: there is something already; name a folder that is empty or not there yet")
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for name, text in starter_files().items():
-            (folder / name).write_text(text, encoding="utf-8", newline="")
-    except OSError as error:
-        raise stop(NO_ACCESS, f"{folder}: cannot be written ({error.strerror})") from error
-    for name in starter_files():
-        typer.echo(str(folder / name))
-    typer.echo(f"Open {folder / 'job.toml'} in a text editor, then run:  studbay estimate {folder}", err=True)
+    start(folder)
 
 
 @app.command(short_help="Work a job out and write the quote, the bill, the lists and the data.")

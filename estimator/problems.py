@@ -1,7 +1,7 @@
 """What is wrong with something a user wrote: where it stands, what was found, what to write instead."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 
@@ -21,6 +21,8 @@ class Place:
 NOWHERE = Place("")
 LIKE, LIKE_SHORT, SHORT = 0.6, 0.5, 4
 """How alike two words must be (0 to 1) for one to be offered for the other; words of up to 4 letters differ sooner."""
+OFFERED, LISTED = 3, 12
+"""So many words are offered for one, and so many are listed where none comes near."""
 
 
 _UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]")
@@ -74,24 +76,41 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
 
     Equal matches go by how near their letters and figures stand (`unit-7` to `unit-6`), then by the alphabet.
     """
+    return next(iter(alike(word, known)), None)
+
+
+def alike(word: str, known: Iterable[str]) -> tuple[str, ...]:
+    """The known words most like `word`, all that are as like, in the order that `nearest` goes by; none: nothing is near."""
     from difflib import SequenceMatcher
 
     def apart(name: str) -> int:
         return sum(abs(ord(one) - ord(other)) for one, other in zip(name, word, strict=False))
 
-    likeness = [(-SequenceMatcher(None, name, word).ratio(), apart(name), name) for name in sorted(known)]
-    best = min(likeness, default=(0.0, 0, ""))
-    enough = LIKE_SHORT if len(word) <= SHORT else LIKE
-    return best[2] if best[0] <= -enough else None
+    ratios = {name: SequenceMatcher(None, name.casefold(), word.casefold()).ratio() for name in sorted(set(known))}
+    best = max(ratios.values(), default=0.0)
+    if best < (LIKE_SHORT if len(word) <= SHORT else LIKE):
+        return ()
+    return tuple(
+        sorted((name for name, ratio in ratios.items() if ratio == best), key=lambda name: (apart(name), name))
+    )
 
 
 def choose(word: str, known: Iterable[str]) -> str:
-    """The words "did you mean ...?" with the nearest known word, else the list of what is known."""
-    names = sorted(known)
-    near = nearest(word, names)
-    if near is not None:
-        return f'did you mean "{near}"?'
+    """The words "did you mean ...?" with the nearest known words, else the list of what is known.
+
+    Words as near are offered together; of more than three, the first three in the order that `nearest` goes by.
+    """
+    names = sorted(set(known))
+    near = alike(word, names)[:OFFERED]
+    if near:
+        return f"did you mean {either(near)}?"
     if not names:
         return "none is defined yet"
-    shown = ", ".join(names[:12])
-    return f"known: {shown}{' ...' if len(names) > 12 else ''}"
+    shown = ", ".join(names[:LISTED])
+    return f"known: {shown}{' ...' if len(names) > LISTED else ''}"
+
+
+def either(words: Sequence[str]) -> str:
+    """Words in quotes, of which one is to be chosen: `"a", "b" or "c"`."""
+    shown = [f'"{word}"' for word in words]
+    return shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} or {shown[-1]}"

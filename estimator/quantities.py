@@ -6,6 +6,7 @@ up; everything else stays exact.
 """
 
 import re
+from calendar import monthrange
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -35,6 +36,7 @@ _QUANTITY = re.compile(rf"(?P<number>-?{_NUMBER}) *(?P<unit>[A-Za-z%\u03a9\u2126
 _FEET = re.compile(rf"(?P<minus>-?)(?P<feet>0|[1-9]\d{{0,5}}) *ft *(?P<inches>{_NUMBER}) *in")
 _MONEY = re.compile(r"(?P<symbol>[£€$]?) ?(?P<number>(?:0|[1-9]\d{0,8})(?:\.\d{1,2})?)")
 _COMMA = re.compile(r"(-?)(\d+),(\d+)(\.\d+)? *([A-Za-z%]*2?)")
+_DAY = re.compile(r"([12]\d{3})[-/.](\d{1,2})[-/.](\d{1,2})", re.ASCII)
 _UNITLESS = re.compile(r"-?\d+(\.\d+)?")
 _SPELLINGS = {"\u03a9": "ohm", "\u2126": "ohm", "ohms": "ohm", "mm²": "mm2", "m²": "m2", "lux": "lx"}
 
@@ -127,6 +129,25 @@ def ratio(value: object) -> Decimal | Wrong:
     return found.value.scaleb(-2)
 
 
+UNSURE = 2
+"""A length of so many figures may be in metres or in millimetres: a trench of 18 m, a board of 18 mm."""
+DAY = "write year-month-day without quotes, for example 2026-10-01"
+
+
+def wrong_day(text: str) -> Wrong | None:
+    """What is wrong with a text that is written like a day and is none; None where it is not written like one."""
+    found = _DAY.fullmatch(text.strip())
+    if found is None:
+        return None
+    year, month, day = int(found[1]), int(found[2]), int(found[3])
+    if not 1 <= month <= 12:
+        return Wrong(f"there is no month {month} ({text.strip()})", DAY)
+    last = monthrange(year, month)[1]
+    if not 1 <= day <= last:
+        return Wrong(f"there is no such day as {text.strip()}", f"write {year:04}-{month:02}-{last} or another day")
+    return Wrong(f"{text.strip()} is not a date", f"write {year:04}-{month:02}-{day:02}, without quotes")
+
+
 def money(value: object) -> Money | Wrong:
     """An amount of money, not below zero, in pounds and pence or the like: "£480", "480.00"."""
     if not isinstance(value, str):
@@ -190,6 +211,13 @@ def _no_text(value: object, family: Family) -> Wrong:
 
 def _with_unit(number: str, family: Family) -> str:
     """The number with the unit that was most likely meant; never used, only proposed."""
+    if family is PERCENT and 0 < Decimal(number) < 1:
+        share = f"{Decimal(number).scaleb(2).normalize():f} %"
+        return (
+            f'write the unit, in quotes: "{share}" (which is {number} of the whole) or "{number} %", whichever is meant'
+        )
+    if family is LENGTH and len(number.lstrip("-")) == UNSURE and "." not in number:
+        return f'write the unit, in quotes: "{number} m" or "{number} mm"'
     return f'write the unit, in quotes: "{number} {_likely_unit(number, family)}"'
 
 
@@ -243,6 +271,10 @@ def _other_unit(number: str, unit: str, family: Family) -> str:
 
 
 def _money_advice(text: str) -> str:
+    if ends := re.fullmatch(r"([£€$]?) ?(\d+(?:\.\d{1,2})?) *(?:-|–|to) *[£€$]? ?(\d+(?:\.\d{1,2})?)", text):
+        sign, low, high = ends.groups()
+        return f'write the range as {{ low = "{sign}{low}", likely = "...", high = "{sign}{high}" }}, where a range may stand'
+    text = re.sub(r" *(pounds?|quid|gbp)$", "", text, flags=re.IGNORECASE)
     bare = re.sub(r"[£€$, ]", "", text)
     if re.fullmatch(r"(?:0|[1-9]\d*)(?:\.\d{1,2})?", bare):
         symbol = next((sign for sign in "£€$" if sign in text), "")

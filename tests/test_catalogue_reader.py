@@ -284,3 +284,16 @@ def test_a_price_that_comes_back_from_a_merchant_takes_the_place_of_a_row_withou
     after = prices_file(before, [row])
     assert (PRICES + "te-2.5,any,50,31.00,ex,2026-11-02,,,priced list\nte-1.5,any,,n/a,,,,,none\n").encode() == after
     assert [] == misread({"prices.csv": after})
+
+
+@pytest.mark.parametrize(("cell", "expected"), [("", None), ("none", 0), ("0 %", 0), ("20 %", D("0.2"))])
+def test_the_vat_of_labour_may_be_left_to_the_job(cell: str, expected: D | None) -> None:
+    row = f"Dead and live tests,electrician,circuit,consumer-unit,15,25,40,45,{cell},second-fix,\n"
+    rows = own(labour="task,who,per,kit,low,likely,high,rate,vat_rate,stage,source\n" + row).labour
+    assert [expected] == [of.vat_rate for of in rows if of.rate == 45 and of.kit == "consumer-unit"]
+
+
+def test_a_vat_of_labour_that_cannot_be_read_is_told_with_all_that_may_stand_there() -> None:
+    row = "Dead and live tests,electrician,circuit,consumer-unit,15,25,40,45,20,second-fix,\n"
+    (told,) = refused(labour="task,who,per,kit,low,likely,high,rate,vat_rate,stage,source\n" + row)
+    assert 'write a percentage, as in "20 %", or none, or leave it empty for the VAT of the job' in told

@@ -231,7 +231,10 @@ def test_all_that_is_wrong_with_scenarios_is_told_at_once_and_the_others_are_pri
         ("two wrong", 'scenario.two wrong.change: "points.Q.spread" names nothing'),
         ("two wrong", "scenario.two wrong: points.S.spread: 400 places do not fit"),
         ("fan", 'scenario.fan.option: the option "trench-by-hand" does not apply here: the job has no trench'),
-        ("bare", 'scenario.bare: points.S.circuit: there is no circuit "sockets"'),
+        (
+            "bare",
+            'scenario.bare: circuit.sockets: circuit "sockets" is taken out, and group "S" still names it; add "points.S"',
+        ),
         ("twice", "scenario.twice.change: points.S.spread is changed twice; keep one"),
     ):
         assert f"job.toml:{line_of(shed, name) - 1}:1: {words}" in said
@@ -280,10 +283,10 @@ def test_a_scenario_may_be_called_as_what_is_typed_is(shed: Path) -> None:
 @pytest.mark.parametrize(
     ("words", "place"),
     [
-        (("--remove", "circuit.sockets"), "--remove: points.S.circuit: there is no circuit"),
+        (("--remove", "circuit.sockets"), "--remove: circuit.sockets: circuit "),
         (
             ("--remove", "circuit.sockets", "--change", "points.S.spread=7"),
-            "--change, --remove: points.S.circuit: there",
+            "--change, --remove: circuit.sockets: circuit ",
         ),
         (("--each", "points.S.spread=400..401"), "--each: points.S.spread: 400 places do not fit"),
         (("--within", "5"), "--within: points: the job comes to "),

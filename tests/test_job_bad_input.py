@@ -241,8 +241,6 @@ SPOILED: list[tuple[str, str, list[str]]] = [
         'circuit = "socket"\nroom',
         [
             '51:11: points.S.circuit: there is no circuit "socket"; did you mean "sockets"?',
-            '81:1: circuit.sockets: no point is on this circuit; write circuit = "sockets" in a group of points, or '
-            "take the circuit out",
         ],
     ),
     (
@@ -313,7 +311,7 @@ SPOILED: list[tuple[str, str, list[str]]] = [
         'name = "W2"\n',
         [
             '60:16: points.L.switched_by[1]: there is no point "W1"; did you mean "W21"?',
-            '67:8: points.W2.name: a group\'s name does not end in a digit, its points are numbered; write "W2-" or '
+            '67:8: points.W2.name: a group\'s name does not end in a digit, its points are numbered; write "W" or '
             "another name that ends otherwise",
         ],
     ),
@@ -560,7 +558,10 @@ NO_TOML = [
     ('a = "x" b = "y"', "1:9: b stands on the line of another key; write it on a line of its own"),
     ('a = "x"]', "1:8: there is one ] too many; take it out"),
     ("a = 1/10/2026", "1:5: 1/10/2026 is not a date; write year-month-day without quotes, for example 2026-10-01"),
-    ("a = 2026-13-40", "1:5: 2026-13-40 is not a date; write year-month-day without quotes, for example 2026-10-01"),
+    (
+        "a = 2026-13-40",
+        "1:5: there is no month 13 (2026-13-40); write year-month-day without quotes, for example 2026-10-01",
+    ),
     ('a = ["x" "y"]', "1:10: there is no comma before this in the list; write a comma between two items"),
     ('a = ["x", "y"\nb = 2', "1:5: the list that starts here is not closed; write ] where it ends"),
     ('a = [\n "x",\n\nb = 3', "1:5: the list that starts here is not closed; write ] where it ends"),

@@ -206,3 +206,35 @@ def test_an_inc_basket_equals_the_till_and_nets_add_up(rows: list[tuple[int, int
     expected = money(Fraction(till) * rate) if basis == "ex" else money(Fraction(till) * rate / (1 + rate))
     assert expected == basket.vat
     assert (basket.net + basket.vat == till) or basis == "ex"
+
+
+def labour_only(*rates: str | None) -> Budget:
+    """A job of 20 % with an hour of work at 45.00 for each VAT rate given."""
+    tasks = tuple(
+        Task(
+            f"test {i}",
+            "electrician",
+            "second-fix",
+            D(1),
+            D(60),
+            D(60),
+            D(60),
+            D(45),
+            None if rate is None else D(rate),
+        )
+        for i, rate in enumerate(rates)
+    )
+    shop = catalogue([SOCKET, CLIP, CABLE], PRICES)
+    of = TakeOff(WORKED.quantities, PIECES, tasks)
+    return budget(job(), shop, of, order(job(), shop, of))
+
+
+def test_labour_bears_the_vat_of_the_job_unless_its_row_says_another() -> None:
+    # hand: materials of the worked example 140.53 inc VAT; 45.00 and 20 % of it, 9.00
+    assert (D("140.53") + D("54.00"), (TWENTY,)) == ((one := labour_only(None)).total, one.labour_vat)
+    # hand: at 0 % the 45.00 alone, at 5 % 2.25 besides
+    assert (D("140.53") + D("45.00"), (D(0),)) == ((one := labour_only("0")).total, one.labour_vat)
+    assert D("140.53") + D("47.25") == labour_only("0.05").total
+    # hand: 90.00 at 20 % is 18.00, rounded once for the rate; 45.00 bears none
+    both = labour_only(None, TWENTY.to_eng_string(), "0")
+    assert (D("140.53") + D("153.00"), (D(0), TWENTY)) == (both.total, both.labour_vat)

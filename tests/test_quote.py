@@ -21,7 +21,7 @@ from estimator.checks.model import Finding
 from estimator.documents.key import ABBREVIATIONS
 from estimator.documents.page import css_string
 from estimator.documents.quote import render_quote
-from estimator.documents.quote_money import bill_sections, cut_rows, spending
+from estimator.documents.quote_money import bill_sections, cut_rows, ladder, spending
 from estimator.documents.words import CAUTIONS, LEVEL_TITLES, MATERIALS_ONLY, PROVEN, money, rate
 from estimator.drawings.sheets import plans
 from estimator.estimate import estimate
@@ -662,3 +662,11 @@ def test_printed_the_check_bar_is_100_mm(printed: Path, tmp_path: Path) -> None:
 def black_runs(row: bytes, least: int) -> list[tuple[int, int]]:
     """Stretches of at least so many black dots."""
     return [(of.start(), of.end()) for of in re.finditer(rb"[\x00-\x60]{%d,}" % least, row)]
+
+
+def test_the_vat_that_labour_bears_stands_beside_it() -> None:
+    worked = studio()
+    told = ("VAT at 20 %", "VAT at 0 % and 20 %", "bears no VAT")
+    for expected, rates in zip(told, ((D("0.2"),), (D(0), D("0.2")), (D(0),)), strict=True):
+        of = replace(worked.budget, labour_priced=True, labour_vat=rates)
+        assert [expected] == [step.note for step in ladder(of, worked.job) if step.words == "Labour"]

@@ -17,7 +17,11 @@ from estimator.compare.choice import ALL_OF, Kept, Thing, best_within
 from estimator.compare.leaving_out import leaving_out
 from estimator.compare.variants import variant
 from estimator.compare.within import within
-from estimator.job.read import job_tree
+from estimator.documents.compare_words import within_words
+from estimator.estimate import estimate
+from estimator.job.read import job_tree, read_tree
+from estimator.job.starter import starter_files
+from estimator.job.text import read_text
 from estimator.job.tree import Tree
 from estimator.problems import Place, Refused
 from estimator.result import Estimate
@@ -160,3 +164,26 @@ def test_a_job_without_priorities_is_told_what_to_write() -> None:
     with pytest.raises(Refused) as refused:
         within(plain, catalogue("pottery-studio"), worked(plain), D(900), TYPED)
     assert "no group has a priority; write priority = 1, 2, 3 ..." in str(refused.value)
+
+
+def test_a_group_that_is_no_job_by_itself_says_why_and_with_what_it_would_be_one() -> None:
+    text = starter_files()["job.toml"].replace('wiring = "radial"', 'wiring = "ring"', 1)
+    text = text.replace("on      = { left = 1, front = 1 }", "on      = { left = 1 }\npriority = 1")
+    text = text.replace("on      = { back = 4 }", "on      = { back = 4 }\npriority = 2")
+    tree, catalogue = read_text(text, "job.toml"), read_catalogue(None)
+    job, _ = read_tree(tree, catalogue)
+    base = estimate(job, catalogue)
+    # what the job comes to without either: both go, and S alone would be a ring of one point
+    least = within(tree, catalogue, base, base.budget.total - 1, TYPED).least
+    assert least is not None
+    found = within(tree, catalogue, base, least, TYPED)
+    one, other = found.left_out
+    assert (("S", ("B",), None), ("B", (), True)) == (
+        (one.group, one.needs, one.with_it),
+        (other.group, other.needs, other.with_it is not None),
+    )
+    told = within_words(found, "GBP")[1]
+    assert told == (
+        "Left out: S (1 point, priority 1); it cannot be had without B, which is left out too (circuit.sockets.wiring: a ring "
+        'goes round two points or more, and S1 is its only one; to have it alone write wiring = "radial")'
+    )

@@ -85,6 +85,16 @@ def percent(cell: str) -> Decimal:
     return Decimal(found[1]).scaleb(-2)
 
 
+def vat_of_labour(cell: str) -> Decimal:
+    """The VAT that a rate of labour bears: a percentage, or `none`."""
+    if cell.casefold() == "none":
+        return Decimal(0)
+    try:
+        return percent(cell)
+    except Unfit:
+        raise Unfit('write a percentage, as in "20 %", or none, or leave it empty for the VAT of the job') from None
+
+
 def day(cell: str) -> date:
     """A date, year first."""
     try:

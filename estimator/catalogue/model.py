@@ -235,6 +235,7 @@ class Cell:
 class Labour:
     """A task of the hands: minutes as a range for every count of `per`; `rate` is money an hour, None: not priced.
 
+    `vat_rate` is the VAT that the rate bears, None: that of the job (`allowances.vat`).
     `other` is another trade. Rows of the kit `later` are what an extra costs once the walls are closed, and no part of
     the job.
     """
@@ -247,7 +248,7 @@ class Labour:
     likely: Decimal
     high: Decimal
     rate: Decimal | None
-    vat_rate: Decimal
+    vat_rate: Decimal | None
     stage: Stage
     source: str
     place: Place = field(default=NOWHERE, compare=False, repr=False)

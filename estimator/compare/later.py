@@ -6,7 +6,7 @@ materials in the smallest packs, since there is nothing else to share them with.
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -89,7 +89,8 @@ def later(before: Estimate, after: Estimate) -> Later | None:
     extra = extra_of(before, after)
     if extra.nothing:
         return None
-    rows = [row for row in after.catalogue.labour if row.kit == LATER]
+    own = after.job.allowances.vat
+    rows = [_with_vat(row, own) for row in after.catalogue.labour if row.kit == LATER]
     lines = (*_work(rows, extra), *_bought(before, after))
     hours = _hours([row for row in rows if row.who == "self" and row.rate is None], extra)
     cost = _sum([line.cost for line in lines])
@@ -209,6 +210,11 @@ def _work(rows: list[Labour], extra: Extra) -> Iterator[LaterLine]:
     yield from together
 
 
+def _with_vat(row: Labour, own: Decimal) -> Labour:
+    """The row with the VAT that its rate bears."""
+    return row if row.vat_rate is not None else replace(row, vat_rate=own)
+
+
 def _line(row: Labour, extra: Extra) -> LaterLine:
     count = _counted(row, extra)
     return LaterLine(row.task, count, row.per, _cost(row, count))
@@ -225,7 +231,7 @@ def _sum(ranges: list[Range]) -> Range:
 
 def _cost(row: Labour, count: Decimal) -> Range:
     """Money of so many of a row's minutes, inc VAT, each to the penny."""
-    rate = Fraction(row.rate or 0) * (1 + Fraction(row.vat_rate)) / 60
+    rate = Fraction(row.rate or 0) * (1 + Fraction(row.vat_rate or 0)) / 60
     return Range(*(money(Fraction(minutes) * Fraction(count) * rate) for minutes in (row.low, row.likely, row.high)))
 
 

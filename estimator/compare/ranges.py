@@ -62,11 +62,11 @@ def hours(estimate: Estimate) -> Iterator[Line]:
     """Every task that has a rate."""
     for task in estimate.takeoff.labour:
         if task.rate is not None:
-            yield _task(task, task.rate)
+            yield _task(task, task.rate, task.vat_at(estimate.job.allowances.vat))
 
 
-def _task(task: Task, rate: Decimal) -> Line:
-    inc = Fraction(rate) / 60 * (1 + Fraction(task.vat_rate))
+def _task(task: Task, rate: Decimal, vat: Decimal) -> Line:
+    inc = Fraction(rate) / 60 * (1 + Fraction(vat))
     low, likely, high = (Fraction(minutes) for minutes in (task.low_minutes, task.likely_minutes, task.high_minutes))
     return Line(
         "hours",

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from estimator.catalogue.model import Catalogue
 from estimator.compare.changes import Changes, attempt
+from estimator.compare.left_behind import with_left_behind
 from estimator.compare.options_model import Option
 from estimator.compare.options_scenario import after_option
 from estimator.estimate import estimate
@@ -81,6 +82,10 @@ def variant(tree: Tree, catalogue: Catalogue, name: str, changes: Changes, memor
             return Variant(name, changes, worked, ())
     except Refused as refused:
         problems += refused.problems
+    problems = tuple(dict.fromkeys(problems))
+    # Somebody took things out by hand, and can take out more; a plan within a limit leaves out what it leaves out.
+    if changes.where or changes.removed_at is not None:
+        problems = with_left_behind(made, changes, problems)
     return Variant(name, changes, None, tuple(dict.fromkeys(_there(changes, problem) for problem in problems)))
 
 

@@ -3,6 +3,7 @@
 Groups with a `priority` may be left out whole; all else stays. Every plan is priced by the whole engine.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -21,12 +22,17 @@ from estimator.result import Estimate
 
 @dataclass(frozen=True, slots=True)
 class LeftOut:
-    """A group that the plan leaves out: its points, and what the plan would come to with it; None where that is no job."""
+    """A group that the plan leaves out: its points, and what the plan would come to with it; None where that is no job.
+
+    Then `why` says what stands in the way, and `needs` names the others left out with any one of which it is a job.
+    """
 
     group: str
     priority: int
     points: int
     with_it: Decimal | None
+    needs: tuple[str, ...] = ()
+    why: Problem | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,12 +73,19 @@ def within(
     least = plans.price(frozenset())
     if best is None:
         return Within(limit, None, (), (), least, len(things) <= MOST_THINGS, len(plans.made))
-    left = tuple(
-        LeftOut(thing.name, thing.priority, thing.points, plans.price(best.kept | {thing.name}))
-        for thing in sorted(things, key=lambda one: (one.priority, one.name))
-        if thing.name not in best.kept
-    )
+    out = sorted((thing for thing in things if thing.name not in best.kept), key=lambda one: (one.priority, one.name))
+    left = tuple(_left_out(plans, best.kept, thing, [other.name for other in out]) for thing in out)
     return Within(limit, plans.plan(best.kept), tuple(sorted(best.kept)), left, least, best.proven, best.tried)
+
+
+def _left_out(plans: "_Plans", kept: Kept, thing: Thing, out: Sequence[str]) -> LeftOut:
+    """What the plan would be with one thing more; where that is no job, why, and what would have to come with it."""
+    alone = plans.plan(kept | {thing.name})
+    if alone.estimate is not None:
+        return LeftOut(thing.name, thing.priority, thing.points, alone.estimate.budget.total)
+    others = (other for other in out if other != thing.name)
+    needs = tuple(other for other in others if plans.price(kept | {thing.name, other}) is not None)
+    return LeftOut(thing.name, thing.priority, thing.points, None, needs, next(iter(alone.problems), None))
 
 
 def _things(base: Estimate, limit: Decimal, place: Place) -> tuple[Thing, ...]:

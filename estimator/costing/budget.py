@@ -28,7 +28,7 @@ def budget(job: Job, catalogue: Catalogue, takeoff: TakeOff, order: Order) -> Bu
     lines = bill_lines(job, catalogue, takeoff, order)
     over = left_over(catalogue, order, lines)
     sums = sum_lines(job)
-    labour = tuple(_labour(takeoff.labour))
+    labour = tuple(_labour(takeoff.labour, job.allowances.vat))
     before = _Before(
         materials=_total(of.net for of in order.bought),
         delivery=_total(line.net for line in order.delivery),
@@ -58,6 +58,7 @@ def budget(job: Job, catalogue: Catalogue, takeoff: TakeOff, order: Order) -> Bu
         oldest_price=_oldest(catalogue, order),
         invented=_invented(catalogue, order),
         tasks=hours_by_task(takeoff.labour),
+        labour_vat=tuple(sorted({rate for rate, _ in labour})),
     )
 
 
@@ -79,11 +80,11 @@ def _total(amounts: Iterable[Decimal]) -> Decimal:
     return sum(amounts, ZERO)
 
 
-def _labour(tasks: Iterable[Task]) -> Iterable[tuple[Decimal, Decimal]]:
+def _labour(tasks: Iterable[Task], own: Decimal) -> Iterable[tuple[Decimal, Decimal]]:
     """(VAT rate, amount to the penny) of every task that has a rate, at its likely hours."""
     for task in tasks:
         if task.rate is not None:
-            yield task.vat_rate, money(task.likely_minutes * task.rate / 60)
+            yield task.vat_at(own), money(task.likely_minutes * task.rate / 60)
 
 
 def _vat(

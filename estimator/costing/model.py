@@ -67,7 +67,7 @@ class Budget:
     """The sums, in the order of adding up. Hours are of one's own and the electrician's work, and the same by task.
 
     `oldest_price` is a date and the part it belongs to; `invented` how many lines of the order rest on prices whose
-    source says that they are invented, and how many lines there are.
+    source says that they are invented, and how many lines there are. `labour_vat` holds the VAT rates that labour bears.
     """
 
     bill: tuple[BillLine, ...]
@@ -89,3 +89,4 @@ class Budget:
     oldest_price: tuple[str, str] | None
     invented: tuple[int, int]
     tasks: tuple[TaskHours, ...] = ()
+    labour_vat: tuple[Decimal, ...] = ()

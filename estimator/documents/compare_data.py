@@ -192,6 +192,8 @@ def _within(found: Within) -> dict[str, Any]:
                 "priority": one.priority,
                 "points": one.points,
                 "with_it": None if one.with_it is None else money(one.with_it),
+                "needs": list(one.needs),
+                "why": None if one.why is None else f"{one.why.where}: {one.why.found}; {one.why.write}",
             }
             for one in found.left_out
         ],

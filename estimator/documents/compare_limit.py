@@ -9,7 +9,7 @@ from estimator.compare.model import Comparison
 from estimator.compare.within import LeftOut
 from estimator.documents.compare_facts import lower
 from estimator.documents.compare_says import first_words
-from estimator.documents.compare_words import within_words
+from estimator.documents.compare_words import not_alone, why, within_words
 from estimator.documents.words import money
 
 
@@ -33,7 +33,11 @@ def limit_context(comparison: Comparison) -> Mapping[str, Any] | None:
     labels = group_labels(comparison)
     return {
         "title": f"Within {money(found.limit, currency)}",
-        "says": (*first_words(comparison), *within_words(found, currency)[:1]),
+        "says": (
+            *first_words(comparison),
+            *within_words(found, currency)[:1],
+            *(f"{one.group} cannot be had by itself{why(one)}." for one in found.left_out if one.why is not None),
+        ),
         "kept": tuple(f"{name} ({labels.get(name, name)})" for name in found.kept),
         "rows": tuple(_row(one, labels, found.limit, currency) for one in found.left_out),
         "tried": found.tried,
@@ -49,7 +53,7 @@ def group_labels(comparison: Comparison) -> Mapping[str, str]:
 
 def _row(one: LeftOut, labels: Mapping[str, str], limit: Decimal, currency: str) -> LeftRow:
     if one.with_it is None:
-        with_it, over = "not without something else that is left out", ""
+        with_it, over = not_alone(one), ""
     else:
         with_it, over = money(one.with_it, currency), money(one.with_it - limit, currency)
     return LeftRow(one.group, labels.get(one.group, one.group), one.points, one.priority, with_it, over)

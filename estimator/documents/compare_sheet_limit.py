@@ -7,7 +7,7 @@ from estimator.compare.within import Within
 from estimator.documents.compare_facts import start_words
 from estimator.documents.compare_limit import group_labels
 from estimator.documents.compare_says import first_words
-from estimator.documents.compare_words import within_words
+from estimator.documents.compare_words import not_alone, within_words
 from estimator.documents.sheets.cells import cell, fixed
 from estimator.documents.sheets.looks import APART, GENERAL, PLAIN, RULED, SUM, WRAPPED
 from estimator.documents.sheets.page import FIRST_ROW, Page
@@ -16,7 +16,6 @@ from estimator.documents.words import money
 WIDTHS = (18.0, 40.0, 10.0, 10.0, 16.0, 18.0, 16.0)
 HEADS = ("Group", "What", "Priority", "Points", "Kept or left out", "The whole job with it", "Over the limit")
 GROUP, WHAT, PRIORITY, POINTS, KEPT, WITH_IT, OVER = range(7)
-NOT_ALONE = "not without something else that is left out"
 
 
 def write_limit(page: Page, comparison: Comparison, found: Within) -> None:
@@ -62,7 +61,7 @@ def _groups(page: Page, of: Comparison, found: Within, limit: int) -> int:
         if group.name in left:
             with_it = left[group.name].with_it
             if with_it is None:
-                page.text(row, WITH_IT, NOT_ALONE, RULED, WRAPPED)
+                page.text(row, WITH_IT, not_alone(left[group.name]), RULED, WRAPPED)
             else:
                 page.number(row, WITH_IT, with_it, RULED, PLAIN, page.looks.money)
                 over = f"ROUND({cell(row, WITH_IT)}-{fixed(limit, WITH_IT)},2)"

@@ -114,9 +114,25 @@ def within_words(found: Within, currency: str) -> tuple[str, ...]:
     return (f"{head} {how}", *(_left(one, found.limit, currency) for one in found.left_out))
 
 
+def not_alone(one: LeftOut) -> str:
+    """With what a group that is no job by itself could be had."""
+    if not one.needs:
+        return "it cannot be had by itself"
+    return f"it cannot be had without {' or '.join(one.needs)}, which {'is' if len(one.needs) == 1 else 'are'} left out too"
+
+
+def why(one: LeftOut) -> str:
+    """What stands in the way, and what would mend it."""
+    if one.why is None:
+        return ""
+    # What else to write, such as another name, is no help: the name is right, and what it names is left out.
+    mend = f"; to have it alone {one.why.write}" if one.why.write.startswith("write ") else ""
+    return f" ({one.why.where}: {one.why.found}{mend})"
+
+
 def _left(one: LeftOut, limit: Decimal, currency: str) -> str:
     points = f"{one.points} point{'' if one.points == 1 else 's'}"
     head = f"Left out: {one.group} ({points}, priority {one.priority})"
     if one.with_it is None:
-        return f"{head}; it cannot be had without something else that is left out"
+        return f"{head}; {not_alone(one)}{why(one)}"
     return f"{head}; with it {money(one.with_it, currency)}, {money(one.with_it - limit, currency)} over the limit"

@@ -41,7 +41,7 @@ def ladder(budget: Budget, job: Job) -> tuple[Step, ...]:
     def row(text: str, amount: Decimal, sort: str = "part", note: str = "") -> Step:
         return Step(text, note, money_of(amount, job.currency), sort)
 
-    labour = "" if budget.labour_priced else "no rate given: not priced"
+    labour = _labour_vat(budget) if budget.labour_priced else "no rate given: not priced"
     return (
         row("Materials as used", budget.materials - budget.left_over_total),
         row("Left over in the packs", budget.left_over_total),
@@ -52,6 +52,12 @@ def ladder(budget: Budget, job: Job) -> tuple[Step, ...]:
         row("Total ex VAT", budget.ex_vat, "sub"),
         *(row(f"VAT at {words.percent(line.rate)}", line.amount, "after") for line in budget.vat),
     )
+
+
+def _labour_vat(budget: Budget) -> str:
+    """The VAT that labour bears: `VAT at 20 %`, `VAT at 0 % and 20 %`."""
+    rates = [words.percent(rate) for rate in budget.labour_vat]
+    return f"VAT at {' and '.join(rates)}" if any(budget.labour_vat) else "bears no VAT"
 
 
 def ranged_sums(budget: Budget, currency: str) -> tuple[str, ...]:
@@ -75,7 +81,7 @@ def included(estimate: Estimate) -> tuple[str, ...]:
     if budget.delivery:
         told.append("Delivery by the merchants")
     if budget.labour_priced:
-        told.append("Labour that has a rate, at its likely hours")
+        told.append(f"Labour that has a rate, at its likely hours ({_labour_vat(budget)})")
     told += [f"{line.sum.name} ({line.sum.kind})" for line in budget.sums]
     told.append(f"Contingency of {words.percent(job.allowances.contingency)}")
     told.append("VAT at " + ", ".join(words.percent(line.rate) for line in budget.vat) if budget.vat else "No VAT")

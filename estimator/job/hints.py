@@ -32,7 +32,9 @@ def no_list(shape: ListOf, value: object, path: Path) -> Wrong:
         return Wrong(f"[{name}] makes a single table", f"write [[{name}]], in double brackets, for each one")
     if shape.least == 2:
         return Wrong(f"{show(value)} is not a pair", f"write two in square brackets: {example(shape)}")
-    shown = example(shape.item) if isinstance(value, dict) else show(value)
+    if isinstance(value, dict):
+        return Wrong("a table stands alone where a list belongs", "write it in square brackets: [{ ... }]")
+    shown = show(value)
     return Wrong(f"{show(value)} is not a list", f"write it in square brackets: [{shown}]")
 
 

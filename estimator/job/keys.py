@@ -19,7 +19,7 @@ SYMBOLS = {"£": ("GBP",), "€": ("EUR",), "$": ("USD", "AUD", "CAD", "NZD")}
 JOB = TableOf((
     Key("title", k.TEXT, "what the documents call the job", required=True, example='"Garden room"'),
     Key("ruleset", k.TEXT, "which rows of rules.csv apply", required=True, example='"uk"'),
-    Key("currency", k.words(*CURRENCIES), "what all prices are in", default="GBP"),
+    Key("currency", k.words(*CURRENCIES, meant={sign.lower(): codes[0] for sign, codes in SYMBOLS.items()}), "what all prices are in", default="GBP"),
     Key("priced_on", k.DATE, "the day of the prices", required=True),
     Key("test_on", k.DATE, "when it will be tested; decides the edition of the rules that is quoted"),
     Key("allowances", money.ALLOWANCES, "spare lengths, waste and percentages", default={}),

@@ -8,7 +8,7 @@ PAIR = ListOf(k.LEVEL, 2, 2, '["3 m", "2 m"]')
 
 FRAME = TableOf((
     Key("stud", k.SECTION, "upright timbers, thickness x depth"),
-    Key("centres", k.EXTENT, "from the middle of one stud to the middle of the next"),
+    Key("centres", k.STUD_CENTRES, "from the middle of one stud to the middle of the next"),
     Key("inside", _LAYERS, "what closes the wall inside, from the stud to the room"),
     Key("outside", _LAYERS, "what covers the wall outside, from the stud outwards"),
     Key("insulation", k.INSULATION, 'what fills the frame, or "none"; left out, checks that need it say "unchecked"'),
@@ -21,11 +21,21 @@ FRAME = TableOf((
     Key("support", k.words("clip", "groove", "none"), "what holds cables between holes", default="clip"),
 ))  # fmt: skip
 
-_SPAN = k.words("along x", "along y")
+_SPAN = k.words(
+    "along x",
+    "along y",
+    meant={
+        "front to back": "along y",
+        "back to front": "along y",
+        "left to right": "along x",
+        "right to left": "along x",
+    },
+    told="x from left to right, y from front to back",
+)
 CEILING = TableOf((
     Key("void", k.SWITCH, "whether cables may run above the ceiling", default=True),
     Key("joist", k.SECTION, "thickness x depth"),
-    Key("centres", k.EXTENT, "from the middle of one joist to the middle of the next"),
+    Key("centres", k.JOIST_CENTRES, "from the middle of one joist to the middle of the next"),
     Key("span", _SPAN, 'which way the joists lie: "along x" or "along y"'),
     Key("insulation", k.INSULATION, 'what lies among the joists, or "none"'),
 ), inline=True)  # fmt: skip
@@ -42,9 +52,9 @@ OPENING = TableOf((
     Key("kind", k.words("door", "window", "doorway"), "door, window, or doorway (without a door)", required=True),
     _WALL,
     _ALONG,
-    Key("width", k.EXTENT, "clear width between the studs at its sides", required=True, example='"0.9 m"'),
+    Key("width", k.OPENING_SIZE, "clear width between the studs at its sides", required=True, example='"0.9 m"'),
     Key("sill", k.LENGTH, "its lower edge above the floor; a door or doorway may leave it out"),
-    Key("head", k.EXTENT, "its upper edge above the floor", required=True, example='"2.1 m"'),
+    Key("head", k.OPENING_SIZE, "its upper edge above the floor", required=True, example='"2.1 m"'),
 ))  # fmt: skip
 FITTED = TableOf((
     Key("name", k.TEXT, "what it is", required=True),
@@ -72,12 +82,12 @@ LIGHTING = TableOf((
 
 ROOM = TableOf((
     Key("name", k.TEXT, "what you call it", required=True),
-    Key("size", ListOf(k.EXTENT, 2, 2, '["6.0 m", "4.0 m"]'), "along x and along y, inside the frame"),
+    Key("size", ListOf(k.ROOM_SIZE, 2, 2, '["6.0 m", "4.0 m"]'), "along x and along y, inside the frame"),
     Key("outline", ListOf(PAIR, 1, 200), "in place of size: the corners, clockwise seen from above"),
     Key("at", PAIR, "plan position of its lowest x and y", default=["0 m", "0 m"]),
     Key("floor_level", k.LEVEL, "its floor above the floor that heights of storeys count from", default="0 m"),
     Key("ground", k.LEVEL, "outside ground above (+) or below (-) the floor"),
-    Key("height", k.EXTENT, "from floor to ceiling", required=True, example='"2.4 m"'),
+    Key("height", k.ROOM_HEIGHT, "from floor to ceiling", required=True, example='"2.4 m"'),
     Key("ceiling", CEILING, "the joists above, and whether cables may run there"),
     Key("floor", FLOOR, "the joists below, and whether cables may run there"),
     Key("lighting", LIGHTING, "how light it should be", later=True),

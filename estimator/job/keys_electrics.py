@@ -21,7 +21,7 @@ def _stated(family: Family) -> Either:
 
 
 SUPPLY = TableOf((
-    Key("earthing", k.words("TN-C-S", "TN-S", "TT", "IT"), "how the installation is earthed"),
+    Key("earthing", k.words("TN-C-S", "TN-S", "TT", "IT", meant={"pme": "TN-C-S", "tncs": "TN-C-S", "tns": "TN-S"}), "how the installation is earthed"),
     Key("external_impedance", _stated(q.RESISTANCE), "of the fault loop outside the building, at the origin"),
     Key("voltage", _stated(q.VOLTAGE), "nominal voltage to earth"),
     Key("main_fuse", _stated(q.CURRENT), "rating of the main fuse"),
@@ -58,7 +58,7 @@ POINTS = TableOf((
     Key("height", k.HEIGHT, "centre line above the floor, above something fitted, or (outside) above ground"),
     Key("spread", k.COUNT, "so many, evenly round the room, or along the wall of a soffit"),
     Key("on", MapOf(k.COUNT, "{ back = 5, left = 3 }"), "so many on each named wall, evenly"),
-    Key("at", ListOf(Either((WALL_PLACE, PAIR, k.LENGTH)), 1), "one by one"),
+    Key("at", ListOf(Either((WALL_PLACE, PAIR, k.ALONG)), 1), "one by one"),
     Key("rows", k.COUNT, "rows on a ceiling; they lie along x"),
     Key("columns", k.COUNT, "points in each row"),
     Key("edge", Either((ListOf(k.LENGTH, 2, 2, '["700 mm", "900 mm"]'), k.LENGTH)),

@@ -4,15 +4,15 @@ from estimator.job import kinds as k
 from estimator.job.shapes import Either, Key, ListOf, MapOf, TableOf
 
 TAILS = TableOf((
-    Key("box", k.LENGTH, "at a box", default="200 mm"),
-    Key("light", k.LENGTH, "at a light", default="500 mm"),
-    Key("board", k.LENGTH, "at a board", default="1 m"),
-    Key("outside", k.LENGTH, "at a point outside", default="300 mm"),
-    Key("run", k.LENGTH, "at either end of a run with stretches", default="1 m"),
+    Key("box", k.SPARE, "at a box", default="200 mm"),
+    Key("light", k.SPARE, "at a light", default="500 mm"),
+    Key("board", k.SPARE, "at a board", default="1 m"),
+    Key("outside", k.SPARE, "at a point outside", default="300 mm"),
+    Key("run", k.SPARE, "at either end of a run with stretches", default="1 m"),
 ), inline=True)  # fmt: skip
 ALLOWANCES = TableOf((
     Key("cable_waste", k.PERCENT, "spare on the length of each leg", default="5 %"),
-    Key("leg_extra", k.LENGTH, "spare on each leg besides: bends, rise to the knock-out", default="300 mm"),
+    Key("leg_extra", k.SPARE, "spare on each leg besides: bends, rise to the knock-out", default="300 mm"),
     Key("contingency", k.PERCENT, "set aside for what nobody thought of", default="10 %"),
     Key("vat", k.PERCENT, "VAT on labour, on sums and on contingency", default="20 %"),
     Key("kerf", k.SIZE, "what a saw cut takes", default="3 mm"),
@@ -29,7 +29,8 @@ SUM = TableOf((
     Key("name", k.TEXT, "what it is for", required=True),
     Key("kind", k.words("quote", "fee", "hire", "provisional"), "what sort of money it is", required=True),
     Key("amount", Either((RANGE, k.MONEY)), "how much, or a range", required=True),
-    Key("vat", k.words("ex", "inc", "none"), "whether VAT is still to be added, is in it, or there is none",
+    Key("vat", k.words("ex", "inc", "none", meant={"0 %": "none", "0%": "none", "no": "none", "20 %": "ex", "20%": "ex"},
+        told="VAT comes on top, is in it, or there is none"), "whether VAT is still to be added, is in it, or there is none",
         required=True),
     Key("stage", STAGE, "when it falls due"),
 ))  # fmt: skip

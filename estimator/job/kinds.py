@@ -5,7 +5,7 @@
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from decimal import Decimal
 
@@ -70,8 +70,13 @@ def _date(value: object) -> object:
     try:
         meant = date.fromisoformat(str(value).strip())
     except ValueError:
-        return Wrong(f"{show(value)} is not a date", "write year-month-day without quotes, for example 2026-10-01")
+        return q.wrong_day(str(value)) or Wrong(f"{show(value)} is not a date", q.DAY)
     return Wrong(f"{show(value)} is text", f"write the date without quotes: {meant}")
+
+
+_COUNTED = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+NUMBERS = {word: number for number, word in enumerate(_COUNTED, 1)}
+"""Numbers in words."""
 
 
 def whole(least: int, most: int) -> Kind:
@@ -80,6 +85,8 @@ def whole(least: int, most: int) -> Kind:
     def read(value: object) -> object:
         if isinstance(value, str) and value.strip().isdecimal():
             return Wrong(f"{show(value)} is text", f"write the number without quotes: {int(value)}")
+        if isinstance(value, str) and (said := NUMBERS.get(value.strip().lower())):
+            return Wrong(f"{show(value)} is text", f"write the number in figures: {said}")
         if not isinstance(value, int) or isinstance(value, bool):
             return Wrong(f"{show(value)} is not a whole number", f"write a whole number from {least} up")
         if not least <= value <= most:
@@ -102,19 +109,23 @@ def number(least: Decimal, most: Decimal) -> Kind:
     return Kind("0.8", read, {"type": "number", "minimum": float(least), "maximum": float(most)})
 
 
-def words(*known: str) -> Kind:
-    """One of a few words."""
+def words(*known: str, meant: Mapping[str, str] | None = None, told: str = "") -> Kind:
+    """One of a few words; `meant` has others that people write for them, in small letters, `told` what the known ones mean."""
 
     def read(value: object) -> object:
         if isinstance(value, str) and value in known:
             return value
-        return Wrong(f"{show(value)} is not known here", _one_of(str(value), known))
+        one = (meant or {}).get(str(value).strip().lower())
+        hint = f'write "{one}" if that is meant' if one else _one_of(str(value), known)
+        return Wrong(f"{show(value)} is not known here", f"{hint} ({told})" if told else hint)
 
     return Kind(f'"{known[0]}"', read, {"type": "string", "enum": list(known)})
 
 
 def _one_of(word: str, known: tuple[str, ...]) -> str:
     shown = [f'"{name}"' for name in known]
+    if (small := word.strip().casefold()) != word and small in known:
+        return f'write "{small}"'
     if len(shown) <= 6:
         return f"write {', '.join(shown[:-1])} or {shown[-1]}"
     near = nearest(word, known)
@@ -137,7 +148,7 @@ def length(*, below_zero: bool = False, zero: bool = True, exact: bool = False) 
     def read(value: object) -> object:
         found = q.size_mm(value) if exact else q.length_mm(value)
         if isinstance(found, Wrong):
-            return found
+            return _below(value) or found if below_zero else found
         if found < 0 and not below_zero:
             meant = show(str(value).strip().lstrip("-"))
             return Wrong(f"{show(value)} is below zero", f"write {meant} if that is meant")
@@ -153,16 +164,71 @@ def length(*, below_zero: bool = False, zero: bool = True, exact: bool = False) 
     return text_of("450 mm", read, rf"{pattern[:-1]}|^-?\d+ *ft *\d+(\.\d+)? *in$")
 
 
-def stated(family: Family) -> Kind:
-    """A quantity whose unit is kept."""
+def _below(value: object) -> Wrong | None:
+    """What to write for "150 mm below"."""
+    size = re.sub(r" +below( .*)?$", "", value.strip()) if isinstance(value, str) else ""
+    if size == value or isinstance(q.length_mm(size), Wrong):
+        return None
+    return Wrong(f"{show(value)} is not a length", f'write "-{size}" (a minus for what is below)')
+
+
+def between(least: str, most: str) -> Kind:
+    """A length in whole mm of which we know how small and how large it can be at all; written as messages tell them.
+
+    What is only unlikely is taken; what is beyond any building has the wrong unit, and is told where it stands.
+    """
+    low, high = (size for size in map(q.length_mm, (least, most)) if not isinstance(size, Wrong))
+    extent = LENGTH if low == 0 else EXTENT
+
+    def read(value: object) -> object:
+        found = extent.read(value)
+        if not isinstance(found, int) or low <= found <= high:
+            return found
+        said = "too small" if found < low else "too large"
+        meant = _meant(str(value), low, high)
+        hint = f'check the unit: write "{meant}" if that is meant, or' if meant else "write"
+        return Wrong(f"{show(value)} is {said} here", f'{hint} something from "{least}" to "{most}"')
+
+    return replace(extent, read=read)
+
+
+def _meant(text: str, low: int, high: int) -> str | None:
+    """The same figures with another unit, where that lies between; None where none does."""
+    found = q.quantity(text, q.LENGTH)
+    if isinstance(found, Wrong) or text.count(" ") > 1:
+        return None
+    tries = (f"{found.value:f} {unit}" for unit in ("m", "mm", "cm", "ft"))
+    return next((one for one in tries if isinstance(size := q.length_mm(one), int) and low <= size <= high), None)
+
+
+def stated(family: Family, most: Decimal | None = None) -> Kind:
+    """A quantity whose unit is kept, of `most` W (or A) at most."""
 
     def read(value: object) -> object:
         found = q.quantity(value, family)
         if isinstance(found, Quantity) and found.value < 0:
             return Wrong(f"{show(value)} is below zero", f'write for example "{family.example}"')
+        if (
+            isinstance(found, Quantity)
+            and most is not None
+            and found.value * (1000 if found.unit == "kW" else 1) > most
+        ):
+            return Wrong(
+                f"{show(value)} is too large here", f'check the unit: write "{found.value:f} W" if watts are meant'
+            )
         return found
 
     return text_of(family.example, read, _quantity_pattern(family))
+
+
+PLACES = 'write { wall = "back", along = "0.4 m" } for a wall, ["3 m", "2 m"] for a ceiling, "0.7 m" for a soffit'
+
+
+def _along(value: object) -> object:
+    """A place along a soffit; what has no figure in it is no attempt at a length."""
+    if isinstance(value, str) and not any(letter.isdigit() for letter in value):
+        return Wrong(f"{show(value)} is no place", PLACES)
+    return LENGTH.read(value)
 
 
 def _quantity_pattern(family: Family, below_zero: bool = False) -> str:
@@ -197,14 +263,21 @@ DATE = Kind("2026-10-01", _date, {"type": "string", "format": "date"})
 COUNT = whole(1, 500)
 LENGTH = length()
 EXTENT = length(zero=False)
+ALONG = replace(LENGTH, read=_along)
 LEVEL = length(below_zero=True)
+SPARE = between("0 mm", "20 m")
+STUD_CENTRES = between("200 mm", "5 m")
+JOIST_CENTRES = between("100 mm", "5 m")
+ROOM_SIZE = between("300 mm", "200 m")
+ROOM_HEIGHT = between("1 m", "30 m")
+OPENING_SIZE = between("100 mm", "30 m")
 SIZE = length(exact=True)
 EXACT_EXTENT = length(zero=False, exact=True)
 PERCENT = text_of("5 %", q.ratio, r"^\d+(\.\d+)? *%$")
 MONEY = text_of("£480", q.money, r"^[£€$]? ?\d+(\.\d{1,2})?$")
 LUX = stated(q.ILLUMINANCE)
-LOAD = stated(q.LOAD)
-SECTION = text_of("38 x 89 mm", phrases.section, r"^[\d.]+ *(mm|cm|in)? *[x×X*] *[\d.]+ *(mm|cm|in)$")
+LOAD = stated(q.LOAD, Decimal("100000"))
+SECTION = text_of("38 x 89 mm", phrases.timber, r"^[\d.]+ *(mm|cm|in)? *[x×X*] *[\d.]+ *(mm|cm|in)$")
 NOGGIN = text_of("38 x 89 mm flat", phrases.noggin, r"^[\d.]+.*[x×X*].*(flat|on edge)$")
 LAYER = text_of("12.5 mm plasterboard", phrases.layer, r"^[\d.]+ *(mm|cm|in)")
 INSULATION = text_of("80 mm rigid foam", phrases.insulation, r"^([\d.]+ *(mm|cm|in).*|none)$")

@@ -57,6 +57,11 @@ class Known:
         counted = count(group)
         return group if counted is None or int(match["number"]) <= counted else None
 
+    def unsure(self, point: str) -> bool:
+        """Whether a point may belong to a group whose name could not be read, which is told itself."""
+        match = _POINT.fullmatch(point)
+        return not self.complete("points") and (match is None or self.find("points", match["group"]) is None)
+
     def point_hint(self, word: str) -> str:
         """What to write for a word that is no point id."""
         group = self.find("points", word)

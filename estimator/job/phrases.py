@@ -11,6 +11,12 @@ from estimator.job.model import Fixings, Height, Layer, NogginTimber, Section
 from estimator.quantities import Wrong, length_mm, show, size_mm
 
 NO_LAYER = "none"
+TIMBER_MM = ((15, 300), (30, 800))
+"""Thickness and depth of any stud or joist, metal and glued ones too (common practice); beyond, the unit is wrong."""
+LOWEST_MM = 25
+"""No box has its middle so near the floor; a height below that has the wrong unit."""
+INCHES = 12
+"""Sides of a timber that are no more than this are inches, in which timber is called after what it measured once."""
 _SIZE = r"-?[\d.,]+ *[A-Za-z]*"
 _SECTION = re.compile(r"(?P<thickness>[\d.]+) *(?P<unit>mm|cm|in)? *[x×X*] *(?P<depth>[\d.]+) *(?P<units>mm|cm|in)")
 _LAYER = re.compile(r"(?P<size>[\d.]+ *(?:mm|cm|in))(?: +(?P<material>\S.*))?")
@@ -39,12 +45,36 @@ def section(value: object) -> Section | Wrong:
     example = 'write thickness x depth, for example "38 x 89 mm"'
     match = _SECTION.fullmatch(value.strip()) if isinstance(value, str) else None
     if match is None or match["unit"] not in (None, match["units"]):
-        return Wrong(f"{show(value)} is not the section of a timber", example)
+        return Wrong(f"{show(value)} is not the section of a timber", _section_advice(value) or example)
     sides = [size_mm(f"{match[side]} {match['units']}") for side in ("thickness", "depth")]
     thickness, depth = sides
     if isinstance(thickness, Wrong) or isinstance(depth, Wrong) or not (thickness and depth):
         return Wrong(f"{show(value)} is not the section of a timber", example)
     return Section(thickness, depth)
+
+
+def timber(value: object) -> Section | Wrong:
+    """The cross-section of a stud or joist, of sizes that there are; what is only unlikely is taken."""
+    found = section(value)
+    if isinstance(found, Wrong):
+        return found
+    sides = found.thickness_mm, found.depth_mm
+    if all(low <= side <= high for side, (low, high) in zip(sides, TIMBER_MM, strict=True)):
+        return found
+    said = " x ".join(f"{side:f}".rstrip("0").rstrip(".") if "." in f"{side:f}" else f"{side:f}" for side in sides)
+    (thin, thick), (shallow, deep) = TIMBER_MM
+    hint = f"check the unit: write a thickness from {thin} to {thick} mm and a depth from {shallow} to {deep} mm"
+    return Wrong(f"{show(value)} is no timber: it would be {said} mm", hint)
+
+
+def _section_advice(value: object) -> str | None:
+    """What to write for two numbers without a unit; inches by name are no measure."""
+    bare = re.fullmatch(r"(\d+(?:\.\d+)?) *[x×X*] *(\d+(?:\.\d+)?)", value.strip()) if isinstance(value, str) else None
+    if bare is None:
+        return None
+    if max(Decimal(bare[1]), Decimal(bare[2])) <= INCHES:
+        return 'measure the timber, and write thickness x depth, for example "38 x 89 mm"'
+    return f'write the unit: "{bare[1]} x {bare[2]} mm"'
 
 
 def noggin(value: object) -> NogginTimber | Wrong:
@@ -101,11 +131,16 @@ def height(value: object) -> Height | Wrong:
     match = _HEIGHT.fullmatch(value.strip()) if isinstance(value, str) else None
     size = length_mm(value if match is None else match["size"])
     if isinstance(size, Wrong):
+        if match is None and isinstance(value, str) and value.strip().startswith("above "):
+            return Wrong(f"{show(value)} is not a height", f'write how far, for example "150 mm {value.strip()}"')
         if match is None:
             return Wrong(size.found.replace("a length", "a height"), size.write)
         return Wrong(f"{show(value)} is not a height", f'write for example "150 mm above {match["above"]}"')
     if size < 0:
         return Wrong(f"{show(value)} is below zero", 'write a height such as "450 mm"')
+    if match is None and 0 < size < LOWEST_MM:
+        meant = f'write "{value.split(" ")[0].rstrip("cm")} m" if metres are meant' if isinstance(value, str) else ""
+        return Wrong(f"{show(value)} is lower than the middle of any box can be", f"check the unit: {meant}")
     above = "floor" if match is None else re.sub(r"^the +", "", match["above"])
     return Height(size, above)
 

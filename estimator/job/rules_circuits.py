@@ -40,10 +40,16 @@ def at_board(known: Known, table: Table, key: str, what: str) -> Iterator[Proble
 
 def _has_points(known: Known, circuit: Table) -> Iterator[Problem]:
     groups = known.job.tables("points")
-    unread = known.torn("points") or any(group.has("circuit") and group.get("circuit", str) is None for group in groups)
+    # A group whose circuit is misspelt, or no circuit at all, is told itself, and may well belong here.
+    unread = known.torn("points") or any(group.has("circuit") and not _circuit_there(known, group) for group in groups)
     if circuit.name is not None and not unread and not groups_on(known, circuit.name):
         hint = f'write circuit = "{circuit.name}" in a group of points, or take the circuit out'
         yield circuit.problem(None, "no point is on this circuit", hint)
+
+
+def _circuit_there(known: Known, group: Table) -> bool:
+    name = group.get("circuit", str)
+    return name == NO_CIRCUIT or known.find("circuit", name) is not None
 
 
 def _ring(known: Known, circuit: Table) -> Iterator[Problem]:
@@ -107,7 +113,9 @@ def _buttons(known: Known, control: Table) -> Iterator[Problem]:
     seen: list[str] = []
     for spot, point in _members(control):
         group = known.group_of(point)
-        if group is None:
+        if known.unsure(point):
+            pass
+        elif group is None:
             yield control.problem(spot, f'there is no point "{point}"', known.point_hint(point))
         elif group.has("circuit"):
             found = f'{point} is on circuit "{group.get("circuit", str)}"'
@@ -152,6 +160,8 @@ def _switches(known: Known, group: Table) -> Iterator[Problem]:
     for number, point in enumerate(switches):
         spot = ("switched_by", number)
         owner = known.group_of(point)
+        if known.unsure(point):
+            continue
         if owner is None:
             yield group.problem(spot, f'there is no point "{point}"', known.point_hint(point))
         elif owner is group or owner.has("switched_by"):

@@ -25,9 +25,10 @@ def heights(group: Table, room: Table, surface: str) -> Iterator[Problem]:
 
 
 def _walls(group: Table, room: Table) -> list[str | None]:
-    if group.has("on"):
-        return [wall for wall, _ in group.pairs("on")]
-    return list(wall_names(room) or ())
+    if group.get("spread", int) is not None:
+        return list(wall_names(room) or ())
+    # Where nothing readable says which walls, that is told, and no wall can be wrong.
+    return [wall for wall, _ in group.pairs("on")]
 
 
 def height(
@@ -68,7 +69,12 @@ def _above_ground(table: Table, room: Table, surface: str, mm: int) -> Iterator[
 def _above_thing(table: Table, room: Table, given: Height, walls: tuple[str | None, ...]) -> Iterator[Problem]:
     things = [thing for thing in room.tables("fitted") if thing.name is not None]
     spot: Spot = ("height",)
-    for wall in walls:
+    lost = [
+        thing
+        for thing in things
+        if thing.name == given.above and thing.get("wall", str) not in (wall_names(room) or ())
+    ]
+    for wall in () if lost else walls:
         here = [thing for thing in things if thing.get("wall", str) == wall]
         found = next((thing for thing in here if thing.name == given.above), None)
         if found is not None:
@@ -76,6 +82,7 @@ def _above_thing(table: Table, room: Table, given: Height, walls: tuple[str | No
         elif wall is not None:
             hint = _hint(given, here, things)
             yield table.problem(spot, f'nothing fitted at wall "{wall}" is called "{given.above}"', hint)
+            return
 
 
 def _hint(given: Height, here: list[Table], things: list[Table]) -> str:

@@ -25,7 +25,7 @@ def check(known: Known) -> Iterator[Problem]:
         for table in known.job.tables(key):
             yield from _point_too(known, table, key)
     for group in known.job.tables("points"):
-        yield from _digit(group)
+        yield from _digit(known, group)
     for control in known.job.tables("control"):
         yield from _circuit_too(known, control)
     scenarios: dict[str, Table] = {}
@@ -62,8 +62,10 @@ def _circuit_too(known: Known, control: Table) -> Iterator[Problem]:
         yield control.problem("name", found, "give the control another name")
 
 
-def _digit(group: Table) -> Iterator[Problem]:
+def _digit(known: Known, group: Table) -> Iterator[Problem]:
     name = group.name
     if name is not None and name[-1].isdigit():
         found = "a group's name does not end in a digit, its points are numbered"
-        yield group.problem("name", found, f'write "{name}-" or another name that ends otherwise')
+        bare = name.rstrip("0123456789 ")
+        free = bare if bare and bare not in known.named["points"] else f"{name}-"
+        yield group.problem("name", found, f'write "{free}" or another name that ends otherwise')

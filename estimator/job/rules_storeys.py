@@ -61,6 +61,8 @@ def _one_place(first: Body, second: Body, shared: Box) -> Problem:
     _, (beside, _) = box(first.corners)
     own, _ = box(second.corners)
     hint = f'write where its lowest corner lies, for example at = ["{beside} mm", "{own[1]} mm"] to stand beside it'
+    if not second.table.has("floor_level"):
+        hint += f'; or, if it lies above room "{first.table.name}", floor_level = "{first.ceiling_mm} mm" or more'
     return second.table.problem("at" if second.table.has("at") else None, found, hint)
 
 

@@ -78,7 +78,8 @@ def _fed_by(known: Known, board: Table) -> Iterator[Problem]:
         return
     feeding = ends[0] if ends[1] == board.name else ends[1]
     if known.find("board", feeding) is None:
-        if known.complete("board"):
+        # An end that is nothing at all is told at the run.
+        if known.complete("board") and feeding and (feeding.startswith(OUTSIDE) or known.group_of(feeding)):
             found = f'the other end of run "{name}" is "{feeding}", which is no board'
             yield board.problem("fed_by", found, "name a run that comes from a board")
         return
@@ -137,7 +138,8 @@ def _ends(known: Known, run: Table) -> Iterator[Problem]:
         elif known.complete("board") and known.complete("points"):
             hint = known.point_hint(end) if known.find("points", end) else choose(end, known.named["board"])
             found = f'there is no board or point "{end}"'
-            yield run.problem(key, found, f'{hint}; a place beyond the job is written "{OUTSIDE} ..."')
+            beyond = f'place beyond the job is written "{OUTSIDE} ..."'
+            yield run.problem(key, found, f"{hint} A {beyond}" if hint.endswith("?") else f"{hint}; a {beyond}")
     if run.get("from", str) is not None and run.get("from", str) == run.get("to", str):
         yield run.problem("to", "a run needs two different ends", "name another place")
 

@@ -8,8 +8,11 @@ import re
 from collections.abc import Callable
 
 from estimator.job import syntax_values
+from estimator.job.keys import all_keys
+from estimator.job.kinds import Kind
+from estimator.job.shapes import Key, ListOf
 from estimator.job.syntax_spot import Spot, locate, open_bracket
-from estimator.problems import Place, Problem
+from estimator.problems import Place, Problem, choose, nearest
 from estimator.quantities import Wrong
 
 _AT = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
@@ -78,6 +81,8 @@ def _header(text: str, spot: Spot) -> Cause:
     elif first != brackets:
         wrong = Wrong(f"[{name}] and [[{name}]] are mixed, see line {line}",
                       f"write [[{name}]], in double brackets, each time")  # fmt: skip
+    elif any(key.name == name and isinstance(key.shape, ListOf) for _, key in all_keys()):
+        wrong = Wrong(f"[{name}] stands in line {line} already", f"write [[{name}]], in double brackets, each time")
     else:
         wrong = Wrong(f"[{name}] stands in line {line} already", f"put all its keys under one [{name}]")
     return spot, wrong
@@ -97,17 +102,52 @@ def _complete(_: str, spot: Spot) -> Cause:
 
 def _no_equals(_: str, spot: Spot) -> Cause:
     line = spot.line.strip()
-    first, equals, value = line.partition("=")
+    first, equals, _rest = line.partition("=")
     if _REMARK.match(line):
         return _remark(spot)
     if colon := re.match(r"([\w-]+)\s*:\s*(.+)", line):
         return spot, Wrong("there is a colon where = belongs", f"write {colon[1]} = {colon[2]}")
+    if inside := re.match(r"([\w-]+)\s*:\s*([^,}]+)", spot.item):
+        return spot, Wrong("there is a colon where = belongs", f"write {inside[1]} = {inside[2].strip()}")
     if equals and len(first.split()) > 1 and re.fullmatch(r"[\w -]+", first):
-        key = "_".join(first.split())
-        return _at_text(spot), Wrong(f'the key "{first.strip()}" has blanks in it', f"write {key} = {value.strip()}")
+        return _at_text(spot), _blanks(spot, first.strip())
+    bare = re.sub(r"\s+#.*$", "", line)
+    if header := next((key for home, key in all_keys() if not home.tables and key.name == bare), None):
+        return _at_text(spot), _no_brackets(header)
     if quoted := re.fullmatch(r"""([\w-]+)\s*(["'\[{].*|-?\d.*)""", line):
         return spot, Wrong("there is no = here", f"write {quoted[1]} = {quoted[2]}")
     return spot, Wrong("there is no = here", "write key = value, or start a remark with #")
+
+
+def _no_brackets(key: Key) -> Wrong:
+    """The name of a table without its brackets."""
+    if isinstance(key.shape, Kind):
+        return Wrong("there is no = here", f"write {key.name} = {key.example or key.shape.example}")
+    whole = f"[[{key.name}]]" if isinstance(key.shape, ListOf) else f"[{key.name}]"
+    return Wrong(f"{key.name} stands without its brackets", f"write {whole}")
+
+
+def _blanks(spot: Spot, key: str) -> Wrong:
+    """A key of several words: what it may have been meant for, of the keys of its table, or that keys have no blanks."""
+    found = f'the key "{key}" has blanks in it'
+    known = _keys_here(spot)
+    joined = "_".join(key.lower().split())
+    one = next((word for word in key.lower().split() if word in known), None)
+    anywhere = any(key.name == joined for _, key in all_keys())
+    meant = joined if anywhere else nearest(joined, known) or one
+    if meant is None:
+        return Wrong(
+            found, f"no key here is like it; {choose('', known)}" if known else f"write {joined}, without blanks"
+        )
+    return Wrong(found, f"write {meant} = {spot.value}")
+
+
+def _keys_here(spot: Spot) -> tuple[str, ...]:
+    """The keys of the table that a line stands in."""
+    headers = (_HEADER.match(line) for line in reversed(spot.lines[: spot.number - 1]))
+    header = next((found for found in headers if found is not None and found[2]), None)
+    tables = tuple(part.strip() for part in header[2].split(".")) if header else ()
+    return tuple(dict.fromkeys(key.name for home, key in all_keys() if home.tables == tables))
 
 
 def _remark(spot: Spot) -> Cause:

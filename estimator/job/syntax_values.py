@@ -2,7 +2,7 @@
 
 import re
 
-from estimator.quantities import Wrong
+from estimator.quantities import DAY, Wrong, wrong_day
 
 _UNITS = "mm2|m2|mm|cm|m|ft|in|%|kW|W|A|V|ohms?|lx|Ω"
 _UNIT = re.compile(rf"-?\d[\d.,]* *(?:{_UNITS})(?![\w])(?:[^\],}}#\"']*)")
@@ -10,8 +10,19 @@ _COMMA = re.compile(r"-?\d+,\d+")
 _DATE = re.compile(r"\d{1,4}[/.-]\d{1,2}[/.-]\d{1,4}")
 _WORDS = {"yes": "true", "on": "true", "True": "true", "TRUE": "true", "no": "false", "off": "false",
           "False": "false", "FALSE": "false"}  # fmt: skip
+_COUNTED = {
+    "one": 1,
+    "two": 2,
+    "three": 3,
+    "four": 4,
+    "five": 5,
+    "six": 6,
+    "seven": 7,
+    "eight": 8,
+    "nine": 9,
+    "ten": 10,
+}
 _CURLY = "“”„‟″‘’‚′«»"
-_EXAMPLE_DATE = "write year-month-day without quotes, for example 2026-10-01"
 
 
 def curly(line: str) -> Wrong | None:
@@ -26,7 +37,7 @@ def value(text: str, rest: str) -> Wrong:
     """What is wrong with a value of which not even the start could be read; `rest` starts where it fails."""
     if not text:
         return Wrong("there is nothing after the =", "write a value, or take the line out")
-    return bare(rest) or Wrong(f"{_first(rest)} is no value", 'write text in quotes: "..."')
+    return wrong_day(text) or bare(rest) or Wrong(f"{_first(rest)} is no value", 'write text in quotes: "..."')
 
 
 def bare(rest: str) -> Wrong | None:
@@ -47,6 +58,8 @@ def bare(rest: str) -> Wrong | None:
     found = word[0].strip()
     if found in _WORDS:
         return Wrong(f"{found} is not known", f"write {_WORDS[found]}")
+    if found.lower() in _COUNTED:
+        return Wrong(f"{found} is a word", f"write it in figures: {_COUNTED[found.lower()]}")
     return Wrong(f"{found} has no quotes", f'write "{found}"')
 
 
@@ -64,7 +77,9 @@ def number(text: str) -> Wrong | None:
     if _UNIT.fullmatch(text):
         return bare(text)
     if _DATE.fullmatch(text):
-        return Wrong(f"{text} is not a date", _EXAMPLE_DATE)
+        return wrong_day(text) or Wrong(f"{text} is not a date", DAY)
+    if re.fullmatch(r"[12]\d{3}-\d{1,2}-?", text):
+        return Wrong(f"{text} is only a part of a date", DAY)
     if _COMMA.fullmatch(text):
         return Wrong(f"{text} has a comma", f'write a point, and a length with its unit in quotes: "{_pointed(text)}"')
     if re.fullmatch(r"0\d+(\.\d+)?", text):

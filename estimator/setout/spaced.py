@@ -170,4 +170,5 @@ def _too_many(site: Site, group: Group, where: str, on: str, wall: Wall, wanted:
     keep = "clear of studs, corners, openings and what is placed before"
     wished = count(wanted, "place does", "places do")
     found = f"{wished} not fit {on}{tall}, {keep}: {fits} {'fits' if fits == 1 else 'fit'}"
-    return Problem(group.place, where, found, f"write {fits} or fewer, another height, or places one by one with at")
+    fewer = f"{fits} or fewer, " if fits else ""
+    return Problem(group.place, where, found, f"write {fewer}another height, or places one by one with at")

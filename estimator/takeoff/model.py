@@ -42,7 +42,7 @@ class CutPiece:
 class Task:
     """Minutes of work of one sort: how often it is done, and the range for all of it.
 
-    `task` ends in the kit it is done for, `: KIT`, where it is done for one.
+    `task` ends in the kit it is done for, `: KIT`, where it is done for one. `vat_rate` None: it bears the VAT of the job.
     """
 
     task: str
@@ -53,13 +53,17 @@ class Task:
     likely_minutes: Decimal
     high_minutes: Decimal
     rate: Decimal | None
-    vat_rate: Decimal
+    vat_rate: Decimal | None
     kit: str = ""
 
     @property
     def work(self) -> str:
         """What is done, whatever for."""
         return self.task.removesuffix(f": {self.kit}") if self.kit else self.task
+
+    def vat_at(self, own: Decimal) -> Decimal:
+        """The VAT that its rate bears, in a job whose own is `own`."""
+        return own if self.vat_rate is None else self.vat_rate
 
 
 @dataclass(frozen=True, slots=True)

@@ -97,7 +97,7 @@ def _labour_cells(estimate: Estimate, plan: Plan, rate: Decimal | None = None) -
     return added(
         cell(row, Prices.SOURCE, PRICES)
         for row, task in task_rows(estimate, plan)
-        if rate is None or task.vat_rate == rate
+        if rate is None or task.vat_at(estimate.job.allowances.vat) == rate
     )
 
 

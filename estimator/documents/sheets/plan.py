@@ -137,7 +137,7 @@ def _vat_rates(estimate: Estimate) -> tuple[Decimal, ...]:
     """The job's own rate, then every other rate in play, rising."""
     own = estimate.job.allowances.vat
     others = {basket.vat_rate for basket in estimate.order.baskets}
-    others |= {task.vat_rate for task in estimate.takeoff.labour if task.rate is not None}
+    others |= {task.vat_at(own) for task in estimate.takeoff.labour if task.rate is not None}
     others |= {estimate.catalogue.parts[line.part].vat_rate for line in estimate.budget.bill}
     return (own, *sorted(others - {own}))
 

@@ -190,6 +190,7 @@ def _task(page: Page, estimate: Estimate, row: int, task: Task) -> None:
     page.text(row, Prices.MERCHANT, "yourself" if task.who == "self" else task.who, RULED, WRAPPED)
     page.number(row, Prices.PACK, task.likely_minutes, RULED, PLAIN, quantity("nr"))
     page.number(row, Prices.PRICE, task.rate or Decimal(0), INPUT, page.looks.money)
-    page.formula(row, Prices.VAT, vat_name(estimate, task.vat_rate), task.vat_rate, RULED, PLAIN, PERCENT)
+    vat = task.vat_at(estimate.job.allowances.vat)
+    page.formula(row, Prices.VAT, vat_name(estimate, vat), vat, RULED, PLAIN, PERCENT)
     worked = f"ROUND(ROUND({cell(row, Prices.PACK)}*{cell(row, Prices.PRICE)}/60,9),2)"
     page.formula(row, Prices.SOURCE, worked, task_amount(task), RULED, PLAIN, page.looks.money, RIGHT)

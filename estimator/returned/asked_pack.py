@@ -102,6 +102,8 @@ def which_pack(
             line.quantity if line.quantity == line.quantity.to_integral_value() else Decimal(whole_up(line.quantity))
         )
         return Ask(line, whole, int(count), False, vat_rate)
+    if line.unit == "nr" and per is None and not offer.cut and offer.packs and offer.packs == line.quantity:
+        return Ask(line, Decimal(1), offer.packs, False, vat_rate)  # so many packs as pieces: a pack is one piece
     figure = next(of.money for of in (unit, total) if of is not None and of.money is not None)
     if per is not None and per.kind == "units" and per.units:
         return _open_units(line, unit, total, per, figure)

@@ -101,11 +101,12 @@ def per_words(text: str) -> Per | None:
 def _per(kind: PerKind, match: re.Match[str], said: str) -> Per | None:
     groups = match.groupdict()
     units = groups.get("n")
-    if units is not None and not Decimal(units):
+    whole = units is None or Decimal(units) == Decimal(units).to_integral_value()
+    if (units is not None and not Decimal(units)) or (kind == "units" and not whole and not groups.get("u")):
         return None
     measure = next((name.removeprefix("p") for name, of in groups.items() if of and name not in ("n", "u")), "")
-    whole = f"{said})" if said.count("(") > said.count(")") else said
-    return Per(kind, Decimal(units) if units else None, whole, measure, unit_of(groups.get("u") or ""))
+    closed = f"{said})" if said.count("(") > said.count(")") else said
+    return Per(kind, Decimal(units) if units else None, closed, measure, unit_of(groups.get("u") or ""))
 
 
 def unit_of(word: str) -> str:

@@ -20,6 +20,7 @@ STATUS_WORDS = {
     "another": "something else is offered; not taken as a price",
     "no-price": "no price",
     "unreadable": "cannot be read: see the problems",
+    "changed": "on the list, but changed, so its price is not taken: see the problems",
     "not-on-it": "not on the list that came back",
 }
 SHORT_STATUS = {
@@ -29,6 +30,7 @@ SHORT_STATUS = {
     "another": "other",
     "no-price": "none",
     "unreadable": "unread",
+    "changed": "changed",
     "not-on-it": "-",
 }
 

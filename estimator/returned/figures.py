@@ -88,7 +88,9 @@ _FIGURE = re.compile(
 )
 _IDLE = re.compile(r"\b(?:nett?|only|trade)\b(?! ?of)", re.I | re.A)
 """Words beside a price that change nothing."""
-_COUNT_FOR = re.compile(r"(?P<count>[1-9]\d{0,3}) ?(?P<mark>for|@) ?(?P<rest>[£€$]? ?(?:\d+\.\d\d?|\d{1,3})(?!\d|[.,]\d).*)", re.I | re.A)
+_COUNT_FOR = re.compile(
+    r"(?P<count>[1-9]\d{0,3}) ?(?P<mark>for|@) ?(?P<rest>[£€$]? ?(?:\d+\.\d\d?|\d{1,3})(?!\d|[.,]\d).*)", re.I | re.A
+)
 _PLAIN = re.compile(r"\d{1,9}(\.\d+)?|\.\d+", re.A)
 _THOUSANDS = re.compile(r"\d{1,3}(,\d{3})+\.\d+|\d{1,3}(,\d{3}){2,}", re.A)
 
@@ -154,9 +156,13 @@ def _so_many_for(text: str, currency: str) -> Figure | Unfit | None:
         return None
     count, rest = Decimal(found["count"]), found["rest"]
     if found["mark"] == "@":
-        return Unfit(f"{shown(text)}: is {rest} for one, or for {count}?", f'write "{rest} each", or "{rest} for {count}"')
+        return Unfit(
+            f"{shown(text)}: is {rest} for one, or for {count}?", f'write "{rest} each", or "{rest} for {count}"'
+        )
     if not re.search(r"[£€$]|\d\.\d", rest):
-        both = f"{shown(text)} may be read in two ways: {count} pieces for {rest}, or {count} in money for {rest} pieces"
+        both = (
+            f"{shown(text)} may be read in two ways: {count} pieces for {rest}, or {count} in money for {rest} pieces"
+        )
         return Unfit(both, f'write the price with its pence, as in "{count} for {rest}.00", or "{count}.00 per {rest}"')
     money = _read(rest, currency)
     if isinstance(money, Unfit) or money.per is not None:

@@ -3,6 +3,7 @@
 Our own words count first, then words that a merchant puts in their place (heading_words.py).
 """
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
@@ -98,6 +99,19 @@ def headed(sheet: Sheet) -> Headed | None:
     return Headed(sheet, sheet.rows[:at], sheet.rows[at], sheet.rows[at + 1 :], headings)
 
 
+def address_of(row: Row, cell: Cell) -> str:
+    """Where in a row of headings the heading of a cell stands: in K12 of a workbook, else in its column of that row."""
+    letters = re.match(r"[A-Z]+(?=\d+$)", cell.address)
+    return f"in {letters[0]}{row.number}" if letters else f"as column {cell.column} of row {row.number}"
+
+
+def _bare_figures(sheet: Sheet, row: Row) -> Cell | None:
+    """The first cell with a figure, below a row of headings, in a column that has none."""
+    below = (one for one in sheet.rows if one.number > row.number)
+    cells = (one.cells[at] for one in below for at in sorted(one.cells) if at not in row.cells)
+    return next((cell for cell in cells if re.fullmatch(r"[£€$]? ?\d*[.,]?\d+", cell.text)), None)
+
+
 def lacking(sheet: Sheet) -> Problem | None:
     """Of a sheet without all headings: which one the row lacks that has most of them, and those that are not understood."""
     best: tuple[int, Problem] | None = None
@@ -112,6 +126,12 @@ def lacking(sheet: Sheet) -> Problem | None:
         said = ", ".join(f"{shown(cell.text)} ({cell.address})" for cell in odd if isinstance(cell.value, str))
         if missing:
             found_words, write = missing[0]
+            bare = _bare_figures(sheet, row) if missing[0] == LACKING[1] else None
+            if bare is not None:
+                found_words = (
+                    f"{found_words}; figures stand in a column without a heading ({bare.text} in {bare.address})"
+                )
+                write = f'if they are the prices, write "Price of one pack" above them, {address_of(row, bare)}'
             best = (
                 len(kinds),
                 Problem(row.place, "", f"{found_words}{f'; not understood: {said}' if said else ''}", write),

@@ -9,9 +9,9 @@ from typing import Literal
 from estimator.catalogue.model import Basis, Merchant
 from estimator.problems import Place, Problem
 
-Status = Literal["priced", "held", "not-sold", "on-asking", "another", "no-price", "unreadable", "not-on-it"]
+Status = Literal["priced", "held", "not-sold", "on-asking", "another", "no-price", "unreadable", "changed", "not-on-it"]
 """`held`: there is a price, and a note that may change the goods, until the user accepts the line; `not-sold`: they say n/a; `on-asking`: they want to be asked; `another`: something else is offered, which is told and
-never priced; `no-price`: left blank; `unreadable`: there is a problem for it; `not-on-it`: the line was taken off."""
+never priced; `no-price`: left blank; `unreadable`: there is a problem for it; `changed`: its row says something else than our line, so nothing is taken from it; `not-on-it`: the line was taken off."""
 
 
 @dataclass(frozen=True, slots=True)

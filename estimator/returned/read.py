@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from estimator.problems import Place, Problem
 from estimator.result import Estimate
-from estimator.returned.answers import answer_row
+from estimator.returned.answers import answer_row, bare
 from estimator.returned.asked import AskedList
 from estimator.returned.cells import Sheet, as_text, plain, shown
 from estimator.returned.given import Given as Given
@@ -139,7 +139,10 @@ def _rows(estimate: Estimate, found_rows: Sequence[Found], asked: AskedList, ter
     taken: dict[int, Answer] = {}
     for found in found_rows:
         line = asked.line(found.number)
-        if line is None or problems_of([found], asked, title):
+        if line is None:
+            continue
+        if problems_of([found], asked, title):
+            taken.setdefault(found.number, bare(line, "changed", found.row.place))
             continue
         gone = cannot_be_kept(estimate, line)
         if gone:
@@ -147,7 +150,11 @@ def _rows(estimate: Estimate, found_rows: Sequence[Found], asked: AskedList, ter
             continue
         answer, wrong, said = answer_row(found, line, terms)
         again = taken.get(found.number)
-        if again is not None and (again.price, again.status) != (answer.price, answer.status):
+        if (
+            again is not None
+            and again.status != "changed"
+            and (again.price, again.status) != (answer.price, answer.status)
+        ):
             where = f"stands at {again.place} too, with another answer"
             problems.append(Problem(answer.place, f"line {found.number}", where, "leave one of them"))
             continue

@@ -11,7 +11,7 @@ from estimator.returned.cells import plain
 from estimator.returned.given import Given, Wishes
 from estimator.returned.handed import Lists, by_mark, cannot_be_kept, in_doubt, latest
 from estimator.returned.model import Answer, Returned, Told
-from estimator.returned.pasted import EXAMPLE, Typed, said_to, typed_lines, unknown
+from estimator.returned.pasted import EXAMPLE, Typed, as_typed, said_to, typed_lines, unknown
 from estimator.returned.said import Terms
 from estimator.returned.whole import Read, nothing_read, terms_of, whole_list, whose_prices
 
@@ -55,8 +55,9 @@ def of_lines(
 def _typed_answer(one: Typed, line: AskedLine, terms: Terms) -> tuple[Answer, list[Problem], list[Told]]:
     said = said_to(one, line, terms.currency)
     if isinstance(said, Problem):
-        return bare(line, "unreadable", one.place), [said], []
-    return answer_said(replace(said, basis=terms.basis.get("")), line, terms)
+        return bare(line, "unreadable", one.place), [as_typed(said, one)], []
+    answer, problems, told = answer_said(replace(said, basis=terms.basis.get("")), line, terms)
+    return answer, [as_typed(problem, one) for problem in problems], told
 
 
 def _list_of_typed(

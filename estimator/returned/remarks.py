@@ -7,7 +7,7 @@ from estimator.documents.list_model import SHELVES
 from estimator.returned.cells import Cell, Odd, plain, shown
 from estimator.returned.extra_rows import extra_words
 from estimator.returned.head import Labelled, day_of
-from estimator.returned.headings import Headed
+from estimator.returned.headings import Headed, address_of
 from estimator.returned.match import Found, numbered
 from estimator.returned.model import Told
 
@@ -74,7 +74,9 @@ def of_columns(sheets: Iterable[Headed]) -> list[Told]:
         bare = [cell for at, cell in odd.items() if at not in sheet.row.cells]
         if bare:
             cells = ", ".join(f"{cell.text} in {cell.address}" for cell in bare)
-            told.append(Told(bare[0].place, f"not read: figures in a column without a heading: {cells}"))
+            above = address_of(sheet.row, bare[0])
+            do = f'if they are prices, write "Price of one pack" above them, {above}'
+            told.append(Told(bare[0].place, f"not read: figures in a column without a heading: {cells}; {do}"))
         told += _passed_over(sheet)
     return told
 

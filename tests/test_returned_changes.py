@@ -330,7 +330,8 @@ def test_what_is_accepted_for_nothing_is_told_with_what_would_do() -> None:
 
     # Lines 1 and 3 have prices; nothing is said of those.
     assert [
-        'line 4: they write "n/a"; their price on your list, 0.032 ex of 2026-10-01, goes out of prices.csv with --write',
+        'line 4: they write "n/a"; their price on your list, 0.032 ex of 2026-10-01, stays, since nobody else that the job '
+        "buys from has one: ask elsewhere",
         '--accept does nothing for line 2: something else is offered there, which is not taken for a price of yours: "49; alt: metal"; '
         'to take a price all the same, give it with --price "cable-te-2.5@100=PRICE ex" (the number after @ is what one pack holds)',
         '--accept does nothing for line 4: they do not sell it: "n/a"; to take a price all the same, give it with '

@@ -23,7 +23,7 @@ def of_nothing(returned: Sequence[Returned], texts: Iterable[str]) -> tuple[Told
     given = tuple(texts)
     told = []
     for of in returned:
-        if of.problems or not of.lines or not of.lines[0].number:
+        if not of.lines or not of.lines[0].number:
             continue
         wanted = accepted(given, of.merchant)
         numbers = sorted(int(one) for one in wanted if one.isdigit())

@@ -1,9 +1,10 @@
 """What a returned list does to prices that are there: lists and the price list go in; rows to write, prices that go, remarks come out."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from estimator.buying.offers import allowed
 from estimator.catalogue.model import Price
 from estimator.documents.list_words import lines_words
 from estimator.problems import Place
@@ -42,10 +43,20 @@ def kept(estimate: Estimate, returned: Sequence[Returned], out: Mapping[Key, dat
         fresh = {_key(row): row for row in price_rows(of, known, estimate.job.priced_on)}
         stays = _later(of, fresh, known, out)
         told += _stay_words(of, stays)
-        gone |= {_key(one.row): one for one in _not_sold(of, known, fresh, estimate.job.priced_on)}
-        told += [*_gone_words(of, known, fresh, write), *_asking_words(of, known)]
+        going = {_key(one.row): one for one in _not_sold(of, known, fresh, estimate.job.priced_on)}
+        last = _last_ones(estimate, {*gone, *going}, {*rows, *fresh})
+        gone |= {key: one for key, one in going.items() if key[0] not in last}
+        told += [*_gone_words(of, known, fresh, last, write), *_asking_words(of, known)]
         rows |= {key: row for key, row in fresh.items() if key not in stays and of.priced_on is not None}
     return Kept(tuple(rows.values()), tuple(one for key, one in gone.items() if key not in rows), tuple(told))
+
+
+def _last_ones(estimate: Estimate, going: Container[Key], fresh: Iterable[Key]) -> frozenset[str]:
+    """Parts of which nothing would be left to buy: without any price the job could not be worked out any more."""
+    buys = frozenset(allowed(estimate.job, estimate.catalogue))
+    left = {row.part for row in estimate.catalogue.prices if row.merchant in buys and _key(row) not in going}
+    left |= {part for part, _, _ in fresh}
+    return frozenset({row.part for row in estimate.catalogue.prices if _key(row) in going} - left)
 
 
 def _key(row: Price) -> Key:
@@ -114,24 +125,35 @@ def _theirs(of: Returned, answer: Answer, known: Mapping[Key, Price], fresh: Map
     ]
 
 
-def _gone_words(of: Returned, known: Mapping[Key, Price], fresh: Mapping[Key, Price], write: bool) -> list[Told]:
+def _gone_words(
+    of: Returned, known: Mapping[Key, Price], fresh: Mapping[Key, Price], last: frozenset[str], write: bool
+) -> list[Told]:
     does = "goes out of prices.csv" if write else "goes out of prices.csv with --write"
-    return _answers_words(of, "not-sold", lambda answer: _theirs(of, answer, known, fresh), does)
+    stays = "stays, since nobody else that the job buys from has one: ask elsewhere"
+
+    def theirs(answer: Answer) -> list[Price]:
+        return _theirs(of, answer, known, fresh)
+
+    return _answers_words(of, "not-sold", theirs, lambda answer: stays if answer.part in last else does)
 
 
 def _asking_words(of: Returned, known: Mapping[Key, Price]) -> list[Told]:
     does = "still counts; ask, and give the new one with --price"
-    return _answers_words(of, "on-asking", lambda answer: _theirs(of, answer, known, {}), does)
+    return _answers_words(of, "on-asking", lambda answer: _theirs(of, answer, known, {}), lambda _: does)
 
 
-def _answers_words(of: Returned, status: str, theirs: Callable[[Answer], list[Price]], does: str) -> list[Told]:
+def _answers_words(
+    of: Returned, status: str, theirs: Callable[[Answer], list[Price]], what: Callable[[Answer], str]
+) -> list[Told]:
     told = []
     for answer in of.lines:
         rows = theirs(answer) if answer.status == status else []
         if rows:
             prices = ", ".join(f"{coins(row.price)} {row.vat} of {row.priced_on.isoformat()}" for row in rows)
             one = "their price" if len(rows) == 1 else "their prices"
-            each = does if len(rows) == 1 else does.replace("goes", "go").replace("counts", "count")
+            does = what(answer)
+            plural = does.replace("goes", "go").replace("counts", "count").replace("stays", "stay")
+            each = does if len(rows) == 1 else plural
             words = f"{_where(answer)}: they write {shown(answer.said)}; {one} on your list, {prices}, {each}"
             told.append(Told(answer.place, words))
     return told

@@ -8,6 +8,7 @@ from estimator.result import Estimate
 from estimator.returned.answers import answer_row, bare
 from estimator.returned.asked import AskedList
 from estimator.returned.cells import Sheet, as_text, plain, shown
+from estimator.returned.commas import with_points
 from estimator.returned.given import Given as Given
 from estimator.returned.given import Wishes as Wishes
 from estimator.returned.guard import looks_packed
@@ -91,6 +92,8 @@ def _of_sheets(
     known = [found for sheet in sheets if (found := headed(sheet)) is not None]
     if not known:
         return nothing_read(given, told, (_no_headings(given, sheets),))
+    known, commas = with_points(known)
+    told = (*told, *commas)
     head = tuple((sheet.sheet.name, labelled) for sheet in known for labelled in head_of(sheet))
     title = estimate.job.title
     found_rows = [found for sheet in known for found in numbered(sheet)]

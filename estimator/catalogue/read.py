@@ -73,7 +73,7 @@ def folded(problems: Iterable[Problem]) -> list[Problem]:
     same: dict[tuple[str, str, str, str], list[Problem]] = {}
     for of in problems:
         same.setdefault((of.place.file, of.where, of.found, of.write), []).append(of)
-    return [_as_one(of) for of in same.values()]
+    return [_as_one(sorted(of, key=lambda one: one.place)) for of in same.values()]
 
 
 def _as_one(same: list[Problem]) -> Problem:

@@ -11,7 +11,7 @@ from typing import TypeVar
 
 from estimator.catalogue.model import Basis
 from estimator.returned.asked import AskedLine
-from estimator.returned.asked_pack import Offer
+from estimator.returned.asked_pack import Offer, in_lengths, wound
 from estimator.returned.cells import Row, one_line, plain
 from estimator.returned.figures import ANOTHER, SIGNS, Figure, figure, words
 from estimator.returned.harmless import left_of, repeats
@@ -270,7 +270,7 @@ def _offer(piece: str, line: AskedLine | None, open_pack: bool) -> Offer | None:
         found = pattern.fullmatch(piece)
         if found and Decimal(found["size"]):
             unit = unit_of(found["unit"] or "")
-            if line is not None and unit and unit != line.unit:
+            if line is not None and ((unit and unit != line.unit) or (wound(piece) and in_lengths(line))):
                 return None
             return Offer(Decimal(found["size"]), int(found["count"] or 0))
     return None

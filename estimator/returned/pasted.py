@@ -32,11 +32,11 @@ _RANGE = re.compile(
 MOST = 200
 """So many lines may be meant by one range."""
 _PLACES = (
-    ("write under Note what is in one pack, as in", "write after the price what is in one pack, as in"),
     ("write under Note", "write after the price"),
     ("in the note", "after the price"),
     ("under Packs", "after the price"),
     (", and leave the line price empty or mend it", ""),
+    ('or add "', 'or type "'),
 )
 """Where a message sends somebody who has a table, and where somebody who types."""
 _STOP = re.compile(r";|\t|\s{2,}")
@@ -132,15 +132,14 @@ def _several(said: str, place: Place) -> list[Typed]:
 
 
 def as_typed(problem: Problem, typed: Typed) -> Problem:
-    """A problem of a typed line, sending nobody to columns that are not there."""
+    """A problem of a typed line, with whole lines to type, and sending nobody to columns that are not there."""
     write = problem.write
     for column, here in _PLACES:
         write = write.replace(column, here)
     if "after the price" in write:
-        price = re.match(r"\S+", typed.text)
-        write = (
-            f'{write}: type "{typed.number} {price[0] if price else "0.75"} each", or what it is for instead of "each"'
-        )
+        price = re.match(r"[£€$]?\d[\d.,]*", typed.text)
+        start = f"{typed.number} {price[0] if price else '12.40'}"
+        write = re.sub(r'"([^"]+)"', lambda found: f'"{start}; {found[1]}"', write)
     return Problem(problem.place, problem.where, problem.found, write)
 
 

@@ -210,3 +210,13 @@ def test_the_command_says_what_the_job_comes_to_with_the_new_prices(tmp_path: Pa
     assert "What kev charges for delivery is not known" in CliRunner().invoke(app, ["check", str(job)]).output.replace(
         "\n    ", " "
     )
+
+
+def test_our_pack_in_another_number_may_be_priced_for_all_of_them() -> None:
+    # "2 x 100 m" beside 49.00, where 1 x 100 m was asked for: one drum, or both?
+    one = replace(DRUMS, packs=1, quantity=D(90))
+    held, same = said(one, "49.00", "2 x 100 m"), said(DRUMS, "49.00", "2 x 100 m")
+
+    assert not isinstance(held, str)
+    assert not isinstance(same, str)
+    assert ("held", "priced") == (held.status, same.status)

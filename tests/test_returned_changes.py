@@ -384,6 +384,9 @@ def test_what_a_merchant_sells_no_more_goes_out_and_stays_out_of_older_lists() -
         'rcbo-b20,B,1,22.50,ex,2026-11-06,,BR20,"priced list north.xlsx, line 6"\n'
     ) == file
     assert {} == again(filled(LIST_B, {2: 49}), file).files
+    assert (
+        'line 2: they write "n/a", and your price list has a later price of theirs: 51.00 ex of 2026-11-05; it stays'
+    ) in texts(again(filled(LIST_B, {2: "n/a", 6: 22.5}), KEPT))
     assert "49.00" == next(
         row["price"]
         for row in rows(again(filled(LIST_B, {2: 49}), file, priced_on="2026-11-07"))

@@ -47,6 +47,9 @@ def prices(job: Path, arguments: Sequence[str], options: "Options", as_json: boo
         count = len(outcome.problems)
         raise stop(BAD_INPUT, f"{count} problem{'s' if count != 1 else ''}; nothing was written")
     if options.write:
+        if not outcome.files:
+            typer.echo("There was nothing to write: prices.csv is as it was.", err=True)
+            return
         total = _what_it_comes_to(job, worked, outcome.files)
         for path in write(folder, outcome.files):
             typer.echo(str(path), err=True)
@@ -66,8 +69,6 @@ def _what_it_comes_to(job: Path, before: "Estimate", files: "Mapping[str, bytes]
     from estimator.job.read import job_tree, read_tree
     from estimator.problems import Refused
 
-    if not files:
-        return "Nothing was to be written: prices.csv is as it was."
     currency, was = before.job.currency, before.budget.total
     try:
         catalogue = read_catalogue(job if job.is_dir() else job.parent, files)

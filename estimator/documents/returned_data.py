@@ -63,6 +63,7 @@ def _answer_data(of: Answer) -> dict[str, Any]:
         "price": None if of.price is None else coins(of.price).replace(",", ""),
         "basis": of.basis,
         "said": of.said,
+        "accepted": of.accepted or None,
         "merchant_code": of.code or None,
         "place": str(of.place),
     }

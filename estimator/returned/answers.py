@@ -114,7 +114,7 @@ def _priced(said: Said, line: AskedLine, terms: Terms) -> tuple[Answer, list[Pro
 
 def _doubt(said: Said, line: AskedLine, other_pack: bool) -> str:
     """What the merchant wrote beside a price that may change the goods, or the price; "" where all of it is understood."""
-    noted = said.note.text if other_pack else said.note.doubt
+    noted = said.note.text if other_pack or _another_count(said, line) else said.note.doubt
     doubts = [noted, stock_doubt(said.stock, line), said.other]
     if said.note.answer is not None:
         doubts.append(said.note.answer.said)
@@ -142,6 +142,13 @@ def _told(said: Said, line: AskedLine, settled: Settled, place: Place) -> list[T
 def _shorter(offer: Offer, line: AskedLine) -> bool:
     """Whether lengths are offered that are shorter than the one that is to be cut."""
     return line.cut and line.pack is not None and offer.pack is not None and offer.pack < line.pack
+
+
+def _another_count(said: Said, line: AskedLine) -> bool:
+    """Whether the note names another number of our packs, and no line price says whether the price is for one of them."""
+    offer = said.note.offer
+    other = line.pack is not None and offer.pack == line.pack and offer.packs not in (0, 1, line.packs)
+    return other and not line.cut and not offer.counted and (said.total is None or said.total.money is None)
 
 
 def _pack_is_sure(said: Said, settled: Settled) -> bool:

@@ -104,7 +104,7 @@ def remarks(estimate: Estimate, returned: Sequence[Returned]) -> tuple[Told, ...
                 'these prices go together alone; ask, and let them write it under Note, as in "make Zed"'
             )
             told.append(Told(place, words))
-        if of.seller is not None and not of.known:
+        if of.seller is not None and not of.seller.delivery_known:
             told.append(
                 Told(
                     place,

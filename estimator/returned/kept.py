@@ -46,7 +46,7 @@ def kept(estimate: Estimate, returned: Sequence[Returned], out: Mapping[Key, dat
         going = {_key(one.row): one for one in _not_sold(of, known, fresh, estimate.job.priced_on)}
         last = _last_ones(estimate, {*gone, *going}, {*rows, *fresh})
         gone |= {key: one for key, one in going.items() if key[0] not in last}
-        told += [*_gone_words(of, known, fresh, last, write), *_asking_words(of, known)]
+        told += [*_gone_words(of, known, fresh, last, write), *_asking_words(of, known), *_since_then(of, known)]
         rows |= {key: row for key, row in fresh.items() if key not in stays and of.priced_on is not None}
     return Kept(tuple(rows.values()), tuple(one for key, one in gone.items() if key not in rows), tuple(told))
 
@@ -114,7 +114,7 @@ def _not_sold(of: Returned, known: Mapping[Key, Price], fresh: Mapping[Key, Pric
 
 def _theirs(of: Returned, answer: Answer, known: Mapping[Key, Price], fresh: Mapping[Key, Price]) -> list[Price]:
     """The merchant's own prices that an answer of no price is about; one of a later day stays."""
-    several = sum(one.part == answer.part for one in of.lines) > 1
+    several = any(one.part == answer.part and one.status != answer.status for one in of.lines)
     return [
         row
         for key, row in known.items()
@@ -140,6 +140,25 @@ def _gone_words(
 def _asking_words(of: Returned, known: Mapping[Key, Price]) -> list[Told]:
     does = "still counts; ask, and give the new one with --price"
     return _answers_words(of, "on-asking", lambda answer: _theirs(of, answer, known, {}), lambda _: does)
+
+
+def _since_then(of: Returned, known: Mapping[Key, Price]) -> list[Told]:
+    """Lines that a merchant did not sell, and has priced since."""
+    later = [
+        (answer, row)
+        for answer in of.lines
+        for row in known.values()
+        if answer.status == "not-sold" and of.priced_on and row.priced_on > of.priced_on
+        if (row.part, row.merchant) == (answer.part, of.merchant)
+    ]
+    return [
+        Told(
+            answer.place,
+            f"{_where(answer)}: they write {shown(answer.said)}, and your price list has a later price of theirs: {coins(row.price)} "
+            f"{row.vat} of {row.priced_on.isoformat()}; it stays",
+        )
+        for answer, row in later
+    ]
 
 
 def _answers_words(

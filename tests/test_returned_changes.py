@@ -19,7 +19,7 @@ from estimator.documents.returned import as_text
 from estimator.result import Estimate
 from estimator.returned.keep import MERCHANTS, PRICES, merchants_file, prices_file
 from estimator.returned.model import Change, Outcome
-from estimator.returned.prices import clashes, price_rows
+from estimator.returned.prices import clashes, make_letter, price_rows
 from estimator.returned.read import Given, Wishes
 from estimator.returned.run import Options, parted, run
 from tests.test_returned_lists import FILE, LIST_B, PRICES_B, D, cell, filled, label, note, read, rich
@@ -410,7 +410,8 @@ def test_a_maker_that_is_named_counts_and_two_are_told_apart() -> None:
         filled(LIST_B, {5: 70, 6: 22.5}, note(5, "make Zed"), note(6, "Yak brand")), merchant="mo", write=True
     )
 
-    assert ["make zed", "make yak"] == [row["match"] for row in rows(outcome)]
+    assert ["zed", "yak"] == [row["match"] for row in rows(outcome)]
+    assert ["a make", "mo make", "zed"] == [make_letter(name, ("mo", "B")) for name in ("A", "Mo", "ZED")]
     assert [] == [text for text in texts(outcome) if "has not said which make" in text]
     assert (
         "these have to be of one make, and are priced of several: Zed in line 5, Yak in line 6; they are never bought together, so "

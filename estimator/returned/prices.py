@@ -38,7 +38,7 @@ def price_rows(returned: Returned, known: Mapping[Key, Price], day: date | None 
             price=answer.price,
             vat=answer.basis or "ex",
             priced_on=of_day,
-            match=_match(returned, answer, before),
+            match=_match(returned, answer, known),
             merchant_code=answer.code or (before.merchant_code if before is not None else ""),
             source=_source(returned, answer),
             place=answer.place,
@@ -46,15 +46,20 @@ def price_rows(returned: Returned, known: Mapping[Key, Price], day: date | None 
     return tuple(rows.values())
 
 
-def _match(returned: Returned, answer: Answer, before: Price | None) -> str:
+def _match(returned: Returned, answer: Answer, known: Mapping[Key, Price]) -> str:
     if answer.make:
-        return make_letter(answer.make)
+        return make_letter(answer.make, (returned.merchant, *(merchant for _, merchant, _ in known)))
+    before = known.get((answer.part, returned.merchant, answer.pack))
     return before.match if before is not None and before.match else _make(returned, answer)
 
 
-def make_letter(make: str) -> str:
-    """A maker's name as `match` has it: the same at every merchant, and no letter or merchant's name that stands for one."""
-    return f"make {one_line(make).casefold()}"
+def make_letter(make: str, merchants: Iterable[str]) -> str:
+    """A maker's name as `match` has it: in small letters, the same at every merchant.
+
+    A letter alone, as price lists have, and a merchant's own name stand for other makes: "a make", "north make".
+    """
+    name = one_line(make).casefold()
+    return f"{name} make" if len(name) == 1 or name in {one.casefold() for one in merchants} else name
 
 
 def _make(returned: Returned, answer: Answer) -> str:

@@ -136,9 +136,9 @@ def as_typed(problem: Problem, typed: Typed) -> Problem:
     write = problem.write
     for column, here in _PLACES:
         write = write.replace(column, here)
-    if "after the price" in write:
-        price = re.match(r"[£€$]?\d[\d.,]*", typed.text)
-        start = f"{typed.number} {price[0] if price else '12.40'}"
+    if "after the price" in write and "the price of that" not in write:
+        price = re.match(r"(?:\d+ ?(?:for|@) ?)?([£€$]?\d[\d.,]*)", typed.text, re.I)
+        start = f"{typed.number} {price[1] if price else '12.40'}"
         write = re.sub(r'"([^"]+)"', lambda found: f'"{start}; {found[1]}"', write)
     return Problem(problem.place, problem.where, problem.found, write)
 

@@ -166,7 +166,7 @@ def prices(
     ] = None,
     accept: Annotated[
         list[str] | None,
-        typer.Option("--accept", metavar="LINE", help="A line whose price or note is right: 7, or 3,7-9."),
+        typer.Option("--accept", metavar="LINE", help="A line whose price, note or pack is right: 7, or 3,7-9."),
     ] = None,
     write_them: Annotated[
         bool, typer.Option("--write", help="Add the new prices to prices.csv beside the job.")
@@ -176,7 +176,8 @@ def prices(
     """Read a list back that a merchant has priced: what changed, what was not priced, what has to be asked.
 
     Several lists are compared, with the best split between the merchants. Nothing is guessed, and nothing is written
-    without --write; the merchant's file is never changed.
+    without --write; the merchant's file is never changed. With --write a later price that is there stays, what they
+    sell no more goes out, and you are told what the whole job comes to.
 
     Example:  studbay prices my-shed north=list-from-north.xlsx --priced-on 2026-11-02 --write
     """

@@ -11,14 +11,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from estimator.catalogue.columns import TABLES
 from estimator.catalogue.model import Price
+from estimator.catalogue.rows import Source, TakenOut, rows_of
 from estimator.documents.files import Unwritable, write_all
+from estimator.documents.returned import as_text
+from estimator.result import Estimate
 from estimator.returned.keep import MERCHANTS, PRICES, merchants_file, prices_file
 from estimator.returned.model import Change, Outcome
-from estimator.returned.prices import clashes, price_rows
+from estimator.returned.prices import clashes, make_letter, price_rows
 from estimator.returned.read import Given, Wishes
 from estimator.returned.run import Options, parted, run
-from tests.test_returned_lists import FILE, LIST_B, PRICES_B, D, cell, filled, label, read, rich
+from tests.test_returned_lists import FILE, LIST_B, PRICES_B, D, cell, filled, label, note, read, rich
 
 DAY = "2026-11-02"
 HEADER = "part,merchant,pack,price,vat,priced_on,match,merchant_code,source\n"
@@ -170,11 +174,11 @@ def test_a_new_merchant_gets_rows_in_both_files_and_the_make_letter_of_the_line(
         ("rcbo-b20", "North Yard", "22.50", "North Yard"),
     ] == [(row["part"], row["merchant"], row["price"], row["match"]) for row in rows(outcome)]
     assert (
-        b"merchant,delivery,free_over,minimum,currency,vat,vat_rate\nB,0,,,GBP,ex,20 %\nNorth Yard,0.00,,,GBP,ex,20 %\n"
+        b"merchant,delivery,free_over,minimum,currency,vat,vat_rate\nB,0,,,GBP,ex,20 %\nNorth Yard,,,,GBP,ex,20 %\n"
     ) == outcome.files[MERCHANTS]
     assert [
         "switchgear of one make (lines 5, 6): North Yard has not said which make, so its name stands for it and these "
-        "prices go together alone; ask, and write the make under match in prices.csv",
+        'prices go together alone; ask, and let them write it under Note, as in "make Zed"',
         "what North Yard charges for delivery is not known and counts as nothing: write it into merchants.csv",
         "the job does not buy from North Yard: add the name to merchants under [buying] in the job",
     ] == [told.text for told in outcome.told]
@@ -238,7 +242,7 @@ def test_what_keeping_needs_is_asked() -> None:
         f'NAME={FILE}, or give --merchant "NAME"'
     ] == messages(ran(blank, write=True))
     assert [f"{FILE}: no line has a price; there is nothing to keep: leave out --write"] == messages(
-        ran(filled(LIST_B, {5: "n/a"}), write=True)
+        ran(filled(LIST_B, {5: "POA"}), write=True)
     )
     unfilled = messages(ran(filled(LIST_B, {}), write=True))
     assert [
@@ -318,3 +322,118 @@ def test_a_name_may_stand_before_a_file(expected: tuple[str, str], argument: str
 def test_prices_of_no_day_are_no_rows() -> None:
     with pytest.raises(ValueError, match="is of no day"):
         price_rows(read(filled(LIST_B, PRICES_B)), {})
+
+
+def test_what_is_accepted_for_nothing_is_told_with_what_would_do() -> None:
+    data = filled(LIST_B, {**PRICES_B, 4: "n/a"}, note(2, "alt: metal"))
+    told = [one.text for one in ran(data, accept=("1-4", "99")).told]
+
+    # Lines 1 and 3 have prices; nothing is said of those.
+    assert [
+        'line 4: they write "n/a"; their price on your list, 0.032 ex of 2026-10-01, stays, since nobody else that the job '
+        "buys from has one: ask elsewhere",
+        '--accept does nothing for line 2: something else is offered there, which is not taken for a price of yours: "49; alt: metal"; '
+        'to take a price all the same, give it with --price "cable-te-2.5@100=PRICE ex" (the number after @ is what one pack holds)',
+        '--accept does nothing for line 4: they do not sell it: "n/a"; to take a price all the same, give it with '
+        '--price "label-cable@1=PRICE ex" (the number after @ is what one pack holds)',
+        "--accept does nothing for line 99: the list has no such line",
+    ] == told
+
+
+KEPT = HEADER + "cable-te-2.5,B,100,51.00,ex,2026-11-05,,,typed\nrcbo-b20,B,1,20.00,ex,2026-11-02,,,typed\n"
+
+
+def with_rows(text: str) -> Estimate:
+    """The greenhouse with rows of a prices.csv over its own."""
+    table = next(of for of in TABLES if of.name == "prices")
+    found, wrong = rows_of(table, Source(PRICES, text.encode()))
+    assert not wrong
+    own = {(row.part, row.merchant, row.pack): row for row in rich().catalogue.prices}
+    out = [row for row in found.values() if isinstance(row, TakenOut)]
+    own = {key: row for key, row in own.items() if not any(of.means((*key[:2], f"{key[2]:f}")) for of in out)}
+    own |= {(row.part, row.merchant, row.pack): row for row in found.values() if isinstance(row, Price)}
+    return replace(rich(), catalogue=replace(rich().catalogue, prices=tuple(own.values())))
+
+
+def again(data: bytes, before: str, *accept: str, priced_on: str = DAY) -> Outcome:
+    """The list read back and written over a prices.csv that is there already."""
+    options = Options(Wishes(priced_on=priced_on), (), accept, True)
+    return run(with_rows(before), [Given(FILE, data)], options, {PRICES: before.encode()})
+
+
+def test_a_later_price_stays_when_an_older_list_comes_after_it() -> None:
+    outcome = again(filled(LIST_B, {2: 49, 6: 22.5}), KEPT)
+
+    assert [("cable-te-2.5", "51.00", "2026-11-05"), ("rcbo-b20", "22.50", DAY)] == [
+        (row["part"], row["price"], row["priced_on"]) for row in rows(outcome)
+    ]
+    assert "line 2: your price list has a later word of B: 51.00 ex of 2026-11-05; it stays" in texts(outcome)
+    newer = again(filled(LIST_B, {2: 49, 6: 22.5}), KEPT, priced_on="2026-11-05")
+    assert [("49.00", "2026-11-05"), ("22.50", "2026-11-05")] == [
+        (row["price"], row["priced_on"]) for row in rows(newer)
+    ]
+
+
+def test_what_a_merchant_sells_no_more_goes_out_and_stays_out_of_older_lists() -> None:
+    outcome = again(filled(LIST_B, {2: "n/a", 6: 22.5}), KEPT, priced_on="2026-11-06")
+    file = outcome.files[PRICES].decode()
+
+    # Line 1 asks for drums of 50 m, and is blank: the price of those stays.
+    assert (
+        HEADER + 'cable-te-2.5,B,100,,ex,2026-11-06,,,"not sold: north.xlsx, line 2; was 51.00 ex of 2026-11-05"\n'
+        'rcbo-b20,B,1,22.50,ex,2026-11-06,,BR20,"priced list north.xlsx, line 6"\n'
+    ) == file
+    assert {} == again(filled(LIST_B, {2: 49}), file).files
+    assert (
+        'line 2: they write "n/a", and your price list has a later price of theirs: 51.00 ex of 2026-11-05; it stays'
+    ) in texts(again(filled(LIST_B, {2: "n/a", 6: 22.5}), KEPT))
+    assert "49.00" == next(
+        row["price"]
+        for row in rows(again(filled(LIST_B, {2: 49}), file, priced_on="2026-11-07"))
+        if row["pack"] == "100"
+    )
+
+
+def test_a_price_on_asking_leaves_the_old_one_and_says_so() -> None:
+    outcome = again(filled(LIST_B, {2: "POA", 6: 22.5}), KEPT, priced_on="2026-11-06")
+
+    assert ["51.00", "22.50"] == [row["price"] for row in rows(outcome)]
+    words = (
+        'line 2: they write "POA"; their price on your list, 51.00 ex of 2026-11-05, still counts; ask, and give the new one '
+        "with --price"
+    )
+    assert words in texts(outcome)
+
+
+def test_a_maker_that_is_named_counts_and_two_are_told_apart() -> None:
+    outcome = ran(
+        filled(LIST_B, {5: 70, 6: 22.5}, note(5, "make Zed"), note(6, "Yak brand")), merchant="mo", write=True
+    )
+
+    assert ["zed", "yak"] == [row["match"] for row in rows(outcome)]
+    assert ["a make", "mo make", "zed"] == [make_letter(name, ("mo", "B")) for name in ("A", "Mo", "ZED")]
+    assert [] == [text for text in texts(outcome) if "has not said which make" in text]
+    assert (
+        "these have to be of one make, and are priced of several: Zed in line 5, Yak in line 6; they are never bought together, so "
+        "ask for one make"
+    ) in texts(outcome)
+
+
+def test_words_that_were_accepted_stay_with_the_price() -> None:
+    outcome = again(filled(LIST_B, {6: 22.5}, note(6, "only type C, grey")), KEPT, "6")
+
+    assert "priced list north.xlsx, line 6; they write: only type C; grey" == rows(outcome)[1]["source"]
+
+
+def texts(outcome: Outcome) -> list[str]:
+    return [one.text for one in outcome.told]
+
+
+def test_no_sum_and_no_basis_is_told_where_nothing_says_ex_or_inc() -> None:
+    [of] = ran(filled(LIST_B, {6: 22.5}, basis=None)).lists
+
+    assert [(None, None)] == [(one.basis, one.difference) for one in of.changes]
+    assert 0 == of.sums.lines
+    text = as_text(ran(filled(LIST_B, {6: 22.5}, basis=None)))
+    assert "22.50 ex" not in text
+    assert "VAT:" not in text

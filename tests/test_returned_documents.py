@@ -18,7 +18,7 @@ def outcome() -> Outcome:
 TEXT = """\
 North Yard: north.xlsx
   prices of 2026-11-02, good until end of November
-  list: B; 4 of 7 lines priced
+  list: B, mark MXR-4778; 4 of 7 lines priced
 
 Line  What                                Pack               Packs      Before         Now  Difference
    1  cable-te-2.5                        drum of 50 m           1       26.50    27.10 ex      +£0.60
@@ -39,6 +39,8 @@ Not priced
   - 2 cable-te-2.5, drum of 100 m: something else is offered; not taken as a price: alt: 2 x 50 m
   - 5 consumer-unit-8, each: price on asking: POA
   - 7 duct-50, 10 m: cannot be read: see the problems
+  - If something else that they offer will do, give its price with the command: --price
+    "cable-te-2.5@100=PRICE ex", with what one pack of theirs holds after the @.
 
 To know
 """

@@ -159,4 +159,5 @@ def test_words_beside_the_table_and_over_our_own_words_are_notes() -> None:
 def test_an_alternative_in_a_column_of_its_own_is_never_taken_for_ours() -> None:
     returned = read(filled(LIST_B, PRICES_B, added("Alternative offered", {2: "2 x 50 m drums", 5: "n/a", 6: "-"})))
 
-    assert ["another", "priced", "priced"] == [of(returned, line).status for line in (2, 5, 6)]
+    assert ["held", "priced", "priced"] == [of(returned, line).status for line in (2, 5, 6)]
+    assert D(50) == of(returned, 2).pack

@@ -190,13 +190,31 @@ def test_answers_in_words_are_no_prices(status: str, said: str, value: object) -
     assert [] == messages(returned)
 
 
-@pytest.mark.parametrize(
-    "words", ["alt: 2 x 50 m", "similar, in black", "other make instead", "pack of 200", "2 x 50 m"]
-)
+@pytest.mark.parametrize("words", ["alt: metal", "similar, in black", "other make instead", "alt: black, 2 x 50 m"])
 def test_something_else_offered_in_the_note_is_told_and_never_priced(words: str) -> None:
     returned = read(filled(LIST_B, PRICES_B, note(2, words)))
 
     assert ("another", None, f"49; {words}") == (of(returned, 2).status, of(returned, 2).price, of(returned, 2).said)
+
+
+@pytest.mark.parametrize(
+    ("pack", "words"),
+    [(50, "alt: 2 x 50 m"), (200, "drum of 200 m"), (50, "2 x 50 m"), (50, "50 m"), (50, "50 m each"), (50, "50 m drums instead")],
+)  # fmt: skip
+def test_another_pack_in_the_note_is_held_and_accepted_with_that_pack(pack: int, words: str) -> None:
+    # Line 2 asks for drums of 100 m; nothing says that 49.00 is not for one of those, so nobody but the user can tell.
+    data = filled(LIST_B, PRICES_B, note(2, words))
+    held = of(read(data), 2)
+    taken = of(read_returned(rich(), Given(FILE, data), Wishes(accept=("2",))), 2)
+
+    assert ("held", D(pack), D(49), words, "drum of 100 m") == (
+        held.status,
+        held.pack,
+        held.price,
+        held.said,
+        held.asked,
+    )
+    assert ("priced", D(pack), D(49), words) == (taken.status, taken.pack, taken.price, taken.accepted)
 
 
 def test_our_own_note_is_not_taken_for_an_answer() -> None:

@@ -408,9 +408,9 @@ def test_a_held_price_that_is_far_off_says_so_before_it_is_accepted() -> None:
 
 
 def test_one_note_on_many_lines_is_told_once() -> None:
-    text = " ".join(as_text(ran(filled(LIST_B, PRICES_B, *(note(line, "Acme brand") for line in PRICES_B)))).split())
+    text = " ".join(as_text(ran(filled(LIST_B, PRICES_B, *(note(line, "Acme pattern") for line in PRICES_B)))).split())
 
-    assert 'lines 1 to 7: they write "Acme brand". If that is what you want, add --accept 1-7; else ask them.' in text
+    assert 'lines 1 to 7: they write "Acme pattern". If that is what you want, add --accept 1-7; else ask them.' in text
 
 
 def with_price(part: str, merchant: str, pack: str, price: str) -> Any:

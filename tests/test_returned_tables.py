@@ -153,7 +153,7 @@ def test_prices_typed_line_by_line_are_read() -> None:
 def test_a_typed_line_may_have_a_note() -> None:
     returned = read(b"2 47.00; alt: 2 x 50 m\n3 5; per metre\n", "call.txt", merchant="B", vat="ex")
 
-    assert ("another", "47.00; alt: 2 x 50 m") == (of(returned, 2).status, of(returned, 2).said)
+    assert ("held", D(50), "alt: 2 x 50 m") == (of(returned, 2).status, of(returned, 2).pack, of(returned, 2).said)
     assert (D(1), D(5)) == (of(returned, 3).pack, of(returned, 3).price)
 
 

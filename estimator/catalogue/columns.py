@@ -1,5 +1,6 @@
 """The tables of the catalogue as data: for each its key, its columns with their kinds, and the row they make."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -74,7 +75,7 @@ class Table:
     """
 
     name: str
-    row: type
+    row: Callable[..., Any]
     key: tuple[str, ...]
     columns: tuple[Column, ...]
     out: str = ""
@@ -95,6 +96,11 @@ def _sizes(*names: str) -> tuple[Column, ...]:
 
 def _maybe(*names: str) -> tuple[Column, ...]:
     return tuple(Column(name, or_none(not_negative), None) for name in names)
+
+
+def _merchant(delivery: Decimal | None, **cells: Any) -> model.Merchant:
+    """A merchant whose delivery counts as nothing where its cell is empty, and is not known then."""
+    return model.Merchant(delivery=delivery or Decimal(0), delivery_known=delivery is not None, **cells)
 
 
 _PLACE = Column("place", word("in", "out"), "in", "place_in_or_out")
@@ -136,12 +142,11 @@ TABLES: tuple[Table, ...] = (
     ),
     Table(
         "merchants",
-        model.Merchant,
+        _merchant,
         ("merchant",),
         (
             Column("merchant", text),
-            Column("delivery", not_negative, Decimal(0)),
-            *_maybe("free_over", "minimum"),
+            *_maybe("delivery", "free_over", "minimum"),
             Column("currency", text),
             Column("vat", word("ex", "inc")),
             Column("vat_rate", percent),

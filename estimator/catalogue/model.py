@@ -57,7 +57,10 @@ class Price:
 
 @dataclass(frozen=True, slots=True)
 class Merchant:
-    """Who sells, and what delivery costs; `free_over` and `minimum` None: no such rule. `vat` is the basis of delivery."""
+    """Who sells, and what delivery costs; `free_over` and `minimum` None: no such rule. `vat` is the basis of delivery.
+
+    `delivery_known` is false where the cell is empty: nobody has told it yet, and it counts as nothing.
+    """
 
     merchant: str
     delivery: Decimal
@@ -67,6 +70,7 @@ class Merchant:
     vat: Basis
     vat_rate: Decimal
     place: Place = field(default=NOWHERE, compare=False, repr=False)
+    delivery_known: bool = True
 
 
 @dataclass(frozen=True, slots=True)

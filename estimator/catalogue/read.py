@@ -1,6 +1,7 @@
 """The catalogue from the shipped tables and, over them, those beside the job: files in, a checked `Catalogue` out."""
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -11,11 +12,15 @@ from estimator.catalogue.model import Catalogue, KitRow
 from estimator.catalogue.rows import Source, TakenOut, rows_of
 from estimator.problems import Problem, Refused
 
+FEW = 5
+"""So many more rows with the same fault are named."""
 Rows = dict[tuple[str, ...], Any]
 
 
-def read_catalogue(folder: Path | None) -> Catalogue:
+def read_catalogue(folder: Path | None, instead: Mapping[str, bytes] = MappingProxyType({})) -> Catalogue:
     """The shipped catalogue; rows of CSV files in `folder` add to it, and replace or take out those with the same key.
+
+    `instead` holds files by name as they would be, and counts for those in the folder.
 
     Raises:
         Refused: a table cannot be read, or names what is not there; every problem of every file at once.
@@ -24,7 +29,11 @@ def read_catalogue(folder: Path | None) -> Catalogue:
     from estimator.resources import read_bytes
 
     shipped = {table.name: Source(f"catalogues/{table.file}", read_bytes("catalogues", table.file)) for table in TABLES}
-    return assemble(shipped, beside(folder) if folder else {})
+    own = beside(folder) if folder else {}
+    for table in TABLES:
+        if table.file in instead:
+            own[table.name] = Source(str(folder / table.file) if folder else table.file, instead[table.file])
+    return assemble(shipped, own)
 
 
 def beside(folder: Path) -> dict[str, Source]:
@@ -53,10 +62,27 @@ def assemble(shipped: Mapping[str, Source], own: Mapping[str, Source]) -> Catalo
     if problems:
         raise Refused(problems)
     catalogue = _catalogue(tables)
-    problems += broken_links(catalogue, [(of.key, of.place) for of in out])
+    problems += folded(broken_links(catalogue, [(of.key, of.place) for of in out]))
     if problems:
         raise Refused(problems)
     return catalogue
+
+
+def folded(problems: Iterable[Problem]) -> list[Problem]:
+    """Problems that say the same of many rows of a file as one, at the first of them, with the rows of the others."""
+    same: dict[tuple[str, str, str, str], list[Problem]] = {}
+    for of in problems:
+        same.setdefault((of.place.file, of.where, of.found, of.write), []).append(of)
+    return [_as_one(sorted(of, key=lambda one: one.place)) for of in same.values()]
+
+
+def _as_one(same: list[Problem]) -> Problem:
+    rows = sorted({of.place.line for of in same[1:] if of.place.line is not None})
+    if not rows:
+        return same[0]
+    few = ", ".join(str(row) for row in rows[:FEW])
+    more = f"{few} and {len(rows) - FEW} more" if len(rows) > FEW else few
+    return replace(same[0], found=f"{same[0].found}, here and in row{'s' if len(rows) > 1 else ''} {more}")
 
 
 def _over(rows: Rows, found: Rows) -> Rows:

@@ -53,6 +53,23 @@ def not_chosen(order: Order) -> tuple[Finding, ...]:
     )
 
 
+def delivery_unknown(catalogue: Catalogue, order: Order) -> tuple[Finding, ...]:
+    """A `note` for each merchant of the order whose delivery nobody has told: it counts as nothing."""
+    names = sorted({line.merchant for line in order.lines})
+    return tuple(
+        Finding(
+            "delivery-unknown",
+            "note",
+            name,
+            f"What {name} charges for delivery is not known and counts as nothing: ask, and write it into merchants.csv (0.00 "
+            "where it is free).",
+            source="merchants.csv",
+        )
+        for name in names
+        if name in catalogue.merchants and not catalogue.merchants[name].delivery_known
+    )
+
+
 def aged(job: Job, catalogue: Catalogue, order: Order) -> tuple[Finding, ...]:
     """A `note` for each merchant of the order with prices older than the job allows on its day of prices.
 

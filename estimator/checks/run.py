@@ -45,6 +45,7 @@ CHECKS: tuple[Callable[[Worked], tuple[Finding, ...]], ...] = (
     lambda worked: prices.invented(worked.budget),
     lambda worked: prices.not_chosen(worked.order),
     lambda worked: prices.aged(worked.job, worked.catalogue, worked.order),
+    lambda worked: prices.delivery_unknown(worked.catalogue, worked.order),
     lambda worked: unchecked.not_looked_at(worked.job),
 )
 

@@ -13,7 +13,10 @@ import typer
 from estimator.commands.common import BAD_INPUT, NO_ACCESS, out_folder, stop, worked_out, write
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from estimator.documents.list_asked import AskedList
+    from estimator.result import Estimate
     from estimator.returned.read import Given
     from estimator.returned.run import Options
 
@@ -44,11 +47,48 @@ def prices(job: Path, arguments: Sequence[str], options: "Options", as_json: boo
         count = len(outcome.problems)
         raise stop(BAD_INPUT, f"{count} problem{'s' if count != 1 else ''}; nothing was written")
     if options.write:
+        if not outcome.files:
+            typer.echo("There was nothing to write: prices.csv is as it was.", err=True)
+            return
+        total = _what_it_comes_to(job, worked, outcome.files)
         for path in write(folder, outcome.files):
             typer.echo(str(path), err=True)
         now = {one.returned.merchant for one in outcome.lists}
         before = {row.merchant for row in worked.catalogue.prices if returned_before(row)}
+        typer.echo(total, err=True)
         _what_next(worked.job.buying.merchants, sorted((now | before) - {""}))
+
+
+def _what_it_comes_to(job: Path, before: "Estimate", files: "Mapping[str, bytes]") -> str:
+    """What the whole job comes to with the new price files, beside what it came to: worked out before they are written."""
+    from estimator.catalogue.read import read_catalogue
+    from estimator.documents.compare_words import signed
+    from estimator.documents.words import money
+    from estimator.estimate import estimate
+    from estimator.job.crosscheck import crosscheck
+    from estimator.job.read import job_tree, read_tree
+    from estimator.problems import Refused
+
+    currency, was = before.job.currency, before.budget.total
+    try:
+        catalogue = read_catalogue(job if job.is_dir() else job.parent, files)
+        tree, measured = job_tree(job)
+        again, _ = read_tree(tree, catalogue, measured)
+        wrong = list(crosscheck(again, catalogue))
+        now = None if wrong else estimate(again, catalogue).budget.total
+    except Refused as refused:
+        wrong, now = list(refused.problems), None
+    if now is None:
+        return f"With these prices the job cannot be worked out any more: {wrong[0].found}; {wrong[0].write}"
+    told = (
+        f"The job comes to {money(now, currency)} inc VAT with these prices, and came to {money(was, currency)} before"
+    )
+    if now == was:
+        return f"{told}."
+    return (
+        f"{told} ({signed(now - was, currency)}). That is not the sum of the differences above: packs, merchants and deliveries are "
+        "chosen anew, and a price that no merchant has given counts only where no merchant has one."
+    )
 
 
 def _what_next(buys_at: Sequence[str], merchants: Sequence[str]) -> None:

@@ -6,7 +6,7 @@ from decimal import Decimal
 from textwrap import fill
 
 from estimator.documents.list_words import lines_words
-from estimator.documents.words import BASIS_TITLES, merchant_words, money, symbol
+from estimator.documents.words import BASIS_TITLES, merchant_words, money, number, symbol
 from estimator.returned.model import Answer, Change, Comparison, Outcome, Reckoned, Way
 
 WIDTH = 100
@@ -20,6 +20,7 @@ STATUS_WORDS = {
     "another": "something else is offered; not taken as a price",
     "no-price": "no price",
     "unreadable": "cannot be read: see the problems",
+    "changed": "on the list, but changed, so its price is not taken: see the problems",
     "not-on-it": "not on the list that came back",
 }
 SHORT_STATUS = {
@@ -29,6 +30,7 @@ SHORT_STATUS = {
     "another": "other",
     "no-price": "none",
     "unreadable": "unread",
+    "changed": "changed",
     "not-on-it": "-",
 }
 
@@ -66,7 +68,7 @@ def _list_blocks(of: Reckoned, currency: str) -> list[str]:
     same = len(of.changes) - len(changed)
     if same:
         blocks.append(f"{_lines(same)} as before.")
-    if of.sums.lines:
+    if of.sums.lines and all(change.basis for change in of.changes):
         blocks.append(_sums(of, currency))
     noted = [answer for answer in returned.lines if answer.status == "priced" and answer.said]
     if noted:
@@ -76,7 +78,7 @@ def _list_blocks(of: Reckoned, currency: str) -> list[str]:
         blocks.append("\n".join([HELD, *_all_held(held)]))
     unpriced = [answer for answer in returned.lines if answer.status not in ("priced", "held")]
     if unpriced:
-        blocks.append("\n".join(["Not priced", *_together(unpriced, _unpriced)]))
+        blocks.append("\n".join(["Not priced", *_together(unpriced, _unpriced), *_by_hand(unpriced)]))
     return blocks
 
 
@@ -93,6 +95,7 @@ def _head(of: Reckoned) -> list[str]:
     lines = [f"prices {words}" for words in (", ".join(one for one in said if one),) if words]
     if returned.lines and returned.lines[0].number:
         whose = merchant_words(returned.answers) if returned.answers else "for any merchant"
+        whose += f", mark {returned.mark}" if returned.mark else ""
         priced = sum(answer.status == "priced" for answer in returned.lines)
         lines.append(f"list: {whose}; {priced} of {_lines(len(returned.lines))} priced")
     return lines
@@ -112,11 +115,11 @@ def _cut(text: str, width: int) -> str:
 
 def _change(of: Change, currency: str) -> str:
     before = "none" if of.before is None else coins(of.before)
-    if of.before_basis not in (None, of.basis):
+    if of.before_basis not in (None, of.basis) and before != "none":
         before += f" {of.before_basis}"
     difference = "" if of.difference is None else _signed(of.difference, currency)
     number_words = str(of.number) if of.number else ""
-    now = f"{coins(of.after)} {of.basis}"
+    now = f"{coins(of.after)} {of.basis or ''}".strip()
     packs = str(of.packs) if of.packs else ""
     row = _columns(number_words, of.words, of.pack_words, packs, before, now, difference)
     if of.metre_after is None:
@@ -144,7 +147,8 @@ def _sums(of: Reckoned, currency: str) -> str:
         f"  {BASIS_TITLES[basis]}: {money(before, currency)} before, {money(after, currency)} now ({_signed(more, currency)})"
         for basis, before, after, more in rows
     ]
-    return "\n".join([f"The {_lines(sums.lines)} with a price before and now", *said])
+    left = f" (not in it: {_lines(sums.left_open)} without a number of packs)" if sums.left_open else ""
+    return "\n".join([f"The {_lines(sums.lines)} with a price before and now{left}", *said])
 
 
 def _said(of: Answer) -> tuple[str, str]:
@@ -154,6 +158,20 @@ def _said(of: Answer) -> tuple[str, str]:
 def _unpriced(of: Answer) -> tuple[str, str]:
     said = f": {of.said}" if of.said else ""
     return f"{of.number or of.part} {of.words}, {of.pack_words}", f"{STATUS_WORDS[of.status]}{said}"
+
+
+def _by_hand(answers: Sequence[Answer]) -> list[str]:
+    """How to take a price for something else that is offered."""
+    first = next((of for of in answers if of.status == "another"), None)
+    if first is None:
+        return []
+    pack = f"{first.part}@{number(first.pack).replace(',', '')}"
+    return [
+        _bullet(
+            f'If something else that they offer will do, give its price with the command: --price "{pack}=PRICE ex", with '
+            "what one pack of theirs holds after the @."
+        )
+    ]
 
 
 def _together(answers: Sequence[Answer], words: Callable[[Answer], tuple[str, str]]) -> list[str]:
@@ -171,10 +189,10 @@ def _together(answers: Sequence[Answer], words: Callable[[Answer], tuple[str, st
 
 
 def _all_held(held: Sequence[Answer]) -> list[str]:
-    """Lines that are held, those with the same words together."""
-    rows = []
-    for said in dict.fromkeys(of.said for of in held):
-        same = [of for of in held if of.said == said]
+    """Lines that are held, those with the same words together; those with another pack one by one."""
+    rows = [_bullet(_other_pack(of)) for of in held if of.asked]
+    for said in dict.fromkeys(of.said for of in held if not of.asked):
+        same = [of for of in held if of.said == said and not of.asked]
         numbers = lines_words(of.number for of in same)
         what = [f"{numbers}"] if len(same) > MANY else [_held(of) for of in same]
         accept = numbers.split(" ", 1)[1].replace(" to ", "-").replace(" ", "")
@@ -184,6 +202,14 @@ def _all_held(held: Sequence[Answer]) -> list[str]:
             )
         )
     return rows
+
+
+def _other_pack(of: Answer) -> str:
+    price = "" if of.price is None else f"{coins(of.price)} {of.basis or ''}".strip()
+    return (
+        f'{of.number} {of.words}: they write "{of.said}", where {of.asked} was asked for. If {price} is the price of '
+        f"{of.pack_words}, and you want that, add --accept {of.number}: it is kept with that pack; else ask them."
+    )
 
 
 def _held(of: Answer) -> str:

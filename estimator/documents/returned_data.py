@@ -37,6 +37,7 @@ def _list_data(of: Reckoned) -> dict[str, Any]:
         "changes": [_change_data(change) for change in of.changes],
         "sums": {
             "lines": sums.lines,
+            "lines_without_number_of_packs": sums.left_open,
             "basis": sums.basis,
             "before": _money(sums.before),
             "after": _money(sums.after),
@@ -57,9 +58,12 @@ def _answer_data(of: Answer) -> dict[str, Any]:
         "status": of.status,
         "pack": _plain(of.pack),
         "packs": of.packs or None,
+        "pack_asked": of.asked or None,
+        "make": of.make or None,
         "price": None if of.price is None else coins(of.price).replace(",", ""),
         "basis": of.basis,
         "said": of.said,
+        "accepted": of.accepted or None,
         "merchant_code": of.code or None,
         "place": str(of.place),
     }

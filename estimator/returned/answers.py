@@ -64,8 +64,6 @@ def _in_words(said: Said, line: AskedLine, worded: list[Figure]) -> Answer:
 def _priced(said: Said, line: AskedLine, terms: Terms) -> tuple[Answer, list[Problem], list[Told]]:
     place = said.unit_place if said.unit is not None and said.unit.money is not None else said.total_place
     unread = bare(line, "unreadable", place)
-    if _other_pack(said.note.offer, line):
-        return replace(bare(line, "another", place), said=_all_said(said)), [], []
     per = _per(said)
     if isinstance(per, Unfit):
         return unread, [problem_of(place, line, per)], []
@@ -85,7 +83,8 @@ def _priced(said: Said, line: AskedLine, terms: Terms) -> tuple[Answer, list[Pro
     settled = settle(line, _money(said.unit), _money(said.total), per, offer, terms.vat_rates[line.part])
     if isinstance(settled, Unfit):
         return unread, [problem_of(place, line, settled)], []
-    doubt = _doubt(said, line)
+    other = settled.pack != line.pack and line.pack is not None and not line.cut
+    doubt = _doubt(said, line, other and not _pack_is_sure(said, settled))
     held = bool(doubt) and str(line.number) not in terms.accepted
     if held and line.cut and line.pack is not None and settled.pack == 1:
         # Nothing is kept of it yet, so it is told as it was asked for: one length.
@@ -106,13 +105,17 @@ def _priced(said: Said, line: AskedLine, terms: Terms) -> tuple[Answer, list[Pro
         line.match,
         place,
         line.packs if line.cut else 0,
+        line.pack_words if other else "",
+        said.note.make,
+        "" if held else doubt,
     )
-    return answer, [], _told(said, line, settled, place)
+    return answer, [], [] if held and other else _told(said, line, settled, place)
 
 
-def _doubt(said: Said, line: AskedLine) -> str:
+def _doubt(said: Said, line: AskedLine, other_pack: bool) -> str:
     """What the merchant wrote beside a price that may change the goods, or the price; "" where all of it is understood."""
-    doubts = [said.note.doubt, stock_doubt(said.stock, line), said.other]
+    noted = said.note.text if other_pack or _another_count(said, line) else said.note.doubt
+    doubts = [noted, stock_doubt(said.stock, line), said.other]
     if said.note.answer is not None:
         doubts.append(said.note.answer.said)
     prices = [of.money for of in (said.unit, said.total) if of is not None and of.money is not None]
@@ -141,11 +144,17 @@ def _shorter(offer: Offer, line: AskedLine) -> bool:
     return line.cut and line.pack is not None and offer.pack is not None and offer.pack < line.pack
 
 
-def _other_pack(offer: Offer, line: AskedLine) -> bool:
-    """Whether the note names another pack than ours and nothing says that the price is for that one."""
-    if line.pack is None or line.cut or offer.pack in (None, line.pack):
-        return False
-    return not offer.counted
+def _another_count(said: Said, line: AskedLine) -> bool:
+    """Whether the note names another number of our packs, and no line price says whether the price is for one of them."""
+    offer = said.note.offer
+    other = line.pack is not None and offer.pack == line.pack and offer.packs not in (0, 1, line.packs)
+    return other and not line.cut and not offer.counted and (said.total is None or said.total.money is None)
+
+
+def _pack_is_sure(said: Said, settled: Settled) -> bool:
+    """Whether another pack than ours stands beside the price itself, or the merchant wrote how many under Packs too."""
+    beside = said.unit.per if said.unit is not None else None
+    return said.note.offer.counted or (beside is not None and beside.kind == "pack" and beside.units == settled.pack)
 
 
 def _money(of: Figure | None) -> Figure | None:

@@ -1,5 +1,6 @@
 """Which pack a price is for: the line that was asked and what the merchant wrote go in, a pack and a number come out."""
 
+import re
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -64,9 +65,21 @@ def amiss(line: AskedLine, unit: Figure | None, per: Per | None) -> Unfit | None
         return Unfit(
             f"{said}: is that per {count}{also}?", f'write "per {count}", "per {one_of(line.unit)}" or "per pack"'
         )
+    if per.kind == "pack" and wound(per.said) and in_lengths(line):
+        return Unfit(f"{said}, and this is sold in lengths: nothing is wound on a drum", "write how long one length is")
     if per.unit and per.unit != line.unit:
         return Unfit(f"{said}, and this is sold by the {one_of(line.unit)}", ONE_PACK)
     return None
+
+
+def wound(text: str) -> bool:
+    """Whether a pack is one that only cable and the like come on."""
+    return re.search(r"\b(?:drum|coil|reel)s?\b", text, re.I) is not None
+
+
+def in_lengths(line: AskedLine) -> bool:
+    """Whether a line asks for stiff lengths, as timber and conduit are."""
+    return re.match(r"lengths?\b", line.pack_words) is not None
 
 
 def _is_metre(line: AskedLine, per: Per) -> bool:
@@ -102,6 +115,8 @@ def which_pack(
             line.quantity if line.quantity == line.quantity.to_integral_value() else Decimal(whole_up(line.quantity))
         )
         return Ask(line, whole, int(count), False, vat_rate)
+    if line.unit == "nr" and per is None and not offer.cut and offer.packs and offer.packs == line.quantity:
+        return Ask(line, Decimal(1), offer.packs, False, vat_rate)  # so many packs as pieces: a pack is one piece
     figure = next(of.money for of in (unit, total) if of is not None and of.money is not None)
     if per is not None and per.kind == "units" and per.units:
         return _open_units(line, unit, total, per, figure)

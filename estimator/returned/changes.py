@@ -114,11 +114,11 @@ def _change(estimate: Estimate, merchants: tuple[str, str], answer: Answer) -> C
     """One price beside the known one; a length cut to order as one length, with the metre beside, whichever way it is kept."""
     answer = _as_asked(answer)
     assert answer.price is not None
-    basis: Basis = answer.basis or "ex"
+    basis = answer.basis
     known = _known(estimate, merchants, answer)
     before = known if known is not None and known.same else None
     difference = None
-    if before is not None and answer.packs:
+    if before is not None and answer.packs and basis is not None:
         was = _in_basis(before.each, before.price.vat, basis, estimate.catalogue.parts[answer.part].vat_rate)
         difference = money((Fraction(answer.price) - was) * answer.packs)
     return Change(
@@ -154,14 +154,16 @@ def _metre(each: Fraction, answer: Answer) -> Decimal | None:
 
 
 def _sums(estimate: Estimate, changes: Sequence[Change]) -> Sums:
-    both = [change for change in changes if change.before is not None and change.packs]
-    bases = list(dict.fromkeys(change.basis for change in both))
+    known = [change for change in changes if change.before is not None and change.basis is not None]
+    both = [change for change in known if change.packs]
+    bases = list(dict.fromkeys(change.basis for change in both if change.basis is not None))
 
     def added(wanted: Basis, now: bool) -> Decimal:
         total = Fraction(0)
         for of in both:
             rate = estimate.catalogue.parts[of.part].vat_rate
-            price, basis = (of.after, of.basis) if now else (of.before or Decimal(0), of.before_basis or of.basis)
+            price, own = (of.after, of.basis) if now else (of.before or Decimal(0), of.before_basis)
+            basis: Basis = own or wanted
             total += _in_basis(Fraction(price), basis, wanted, rate) * of.packs
         return money(total)
 
@@ -169,4 +171,14 @@ def _sums(estimate: Estimate, changes: Sequence[Change]) -> Sums:
     before, after = (added(basis, False), added(basis, True)) if basis else (None, None)
     difference = after - before if after is not None and before is not None else None
     before_inc, after_inc = added("inc", False), added("inc", True)
-    return Sums(len(both), basis, before, after, difference, before_inc, after_inc, after_inc - before_inc)
+    return Sums(
+        len(both),
+        basis,
+        before,
+        after,
+        difference,
+        before_inc,
+        after_inc,
+        after_inc - before_inc,
+        len(known) - len(both),
+    )

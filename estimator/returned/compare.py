@@ -30,7 +30,8 @@ def compare_returned(estimate: Estimate, returned: Sequence[Returned]) -> Compar
     others = _others(estimate, lists)
     alone = [_way(estimate, catalogue, (name,), others, False) for name in names]
     together = [_way(estimate, catalogue, names, others, True)] if len(names) > 1 else []
-    unknown = tuple(dict.fromkeys(of.merchant for of in lists if not of.known))
+    told = {of.merchant for of in lists if of.known and of.seller is not None and of.seller.delivery_known}
+    unknown = tuple(name for name in names if name not in told)
     return Comparison(names, lines, len(priced), _common(priced, names), (*alone, *together), unknown)
 
 

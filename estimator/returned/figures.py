@@ -88,6 +88,9 @@ _FIGURE = re.compile(
 )
 _IDLE = re.compile(r"\b(?:nett?|only|trade)\b(?! ?of)", re.I | re.A)
 """Words beside a price that change nothing."""
+_COUNT_FOR = re.compile(
+    r"(?P<count>[1-9]\d{0,3}) ?(?P<mark>for|@) ?(?P<rest>[£€$]? ?(?:\d+\.\d\d?|\d{1,3})(?!\d|[.,]\d).*)", re.I | re.A
+)
 _PLAIN = re.compile(r"\d{1,9}(\.\d+)?|\.\d+", re.A)
 _THOUSANDS = re.compile(r"\d{1,3}(,\d{3})+\.\d+|\d{1,3}(,\d{3}){2,}", re.A)
 
@@ -146,7 +149,31 @@ def _odd(value: Odd) -> str:
     return f"{value.what} ({shown(value.text)[1:-1]})" if value.text else value.what
 
 
+def _so_many_for(text: str, currency: str) -> Figure | Unfit | None:
+    """So many pieces for a sum, as in "2 for 1.10"; None where the first figure is no count of pieces."""
+    found = _COUNT_FOR.fullmatch(text)
+    if found is None:
+        return None
+    count, rest = Decimal(found["count"]), found["rest"]
+    if found["mark"] == "@":
+        return Unfit(
+            f"{shown(text)}: is {rest} for one, or for {count}?", f'write "{rest} each", or "{rest} for {count}"'
+        )
+    if not re.search(r"[£€$]|\d\.\d", rest):
+        both = (
+            f"{shown(text)} may be read in two ways: {count} pieces for {rest}, or {count} in money for {rest} pieces"
+        )
+        return Unfit(both, f'write the price with its pence, as in "{count} for {rest}.00", or "{count}.00 per {rest}"')
+    money = _read(rest, currency)
+    if isinstance(money, Unfit) or money.per is not None:
+        return money if isinstance(money, Unfit) else Unfit(f"{shown(text)} says more than a price", ALONE)
+    return Figure(money.money, Per("units", count, f"for {count}"), money.basis, "priced", text)
+
+
 def _read(text: str, currency: str) -> Figure | Unfit:
+    several = _so_many_for(text, currency)
+    if several is not None:
+        return several
     found = _FIGURE.fullmatch(text)
     if not found:
         if re.match(r"[-−–(]", text) and re.search(r"\d", text):

@@ -1,7 +1,7 @@
 """Lists as they were handed out: a returned list and all lists that it may be go in; which it is, and what has changed since, come out."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from estimator.documents.list_asked import AskedLine, AskedList, needs_of, plain_mark
@@ -15,9 +15,15 @@ from estimator.returned.head import Labelled
 from estimator.returned.match import Found, agreeing
 from estimator.returned.model import Answer, Returned, Told
 
-TOLD = 10
-"""So many parts that the job needs otherwise are told one by one; of more, the rest is counted."""
 NOT_ON_RECORD = "what was handed out is not on record here, so it is held against the lists that the job makes now"
+
+
+@dataclass(frozen=True, slots=True)
+class Lists:
+    """Lists that one may be: those that the user means, and every one that there is."""
+
+    meant: Sequence[AskedList]
+    every: Sequence[AskedList]
 
 
 def all_lists(estimate: Estimate, issued: Iterable[AskedList]) -> tuple[AskedList, ...]:
@@ -27,9 +33,12 @@ def all_lists(estimate: Estimate, issued: Iterable[AskedList]) -> tuple[AskedLis
 
 
 def by_mark(
-    lists: Sequence[AskedList], head: Iterable[Labelled], file: str
+    lists: Sequence[AskedList], every: Sequence[AskedList], head: Iterable[Labelled], file: str
 ) -> tuple[Sequence[AskedList], tuple[Told, ...], Problem | None]:
-    """The one list whose mark stands on what came back; all of them where none does, or one that is not known."""
+    """The one list whose mark stands on what came back; all of them where none does, or one that is not known.
+
+    `every` are all lists that there are, for a mark of one that the user has not named.
+    """
     marks = {plain_mark(as_text(of.value)): of for of in head if of.label == "mark"}
     known = {mark: found for mark in marks if (found := next((of for of in lists if of.mark == mark), None))}
     if len(known) > 1:
@@ -37,13 +46,24 @@ def by_mark(
         return lists, (), Problem(Place(file), "", both, "give each list as a file of its own")
     if known:
         return tuple(known.values()), (), None
-    if not marks or not any(of.handed for of in lists):
+    if not marks:
+        return lists, (), None
+    elsewhere = next((of for of in every if of.mark in marks), None)
+    if elsewhere is not None:
+        where = marks[elsewhere.mark].cell.place
+        both = f"its mark {elsewhere.mark} is that of {_called(elsewhere)}, and you say --list with another"
+        return lists, (), Problem(where, "--list", both, "leave out --list: the mark tells which list it is")
+    if not any(of.handed for of in lists):
         return lists, (), None
     mark, labelled = next(iter(marks.items()))
     words = (
         f"no list with the mark {shown(mark)} is on record here; it is held against the one that agrees with it best"
     )
     return lists, (Told(labelled.cell.place, words),), None
+
+
+def _called(of: AskedList) -> str:
+    return f"the list for {of.merchant}" if of.merchant else "the list that any merchant may get"
 
 
 def latest(lists: Sequence[AskedList]) -> tuple[AskedList, ...]:
@@ -105,9 +125,8 @@ def since(estimate: Estimate, asked: AskedList, answers: Iterable[Answer], file:
     gone = [line.number for line in priced if line.part not in needs]
     said = [
         f"line {line.number}: {_units(needs[line.part], line.unit)}, was {_units(line.need, line.unit)}"
-        for line in changed[:TOLD]
+        for line in changed
     ]
-    said += [f"and {len(changed) - TOLD} more"] if len(changed) > TOLD else []
     told = [f"the job now needs other quantities than when this list was written ({'; '.join(said)})"] if said else []
     told += [f"the job needs nothing of {lines_words(gone)} any more"] if gone else []
     return tuple(Told(Place(file), f"{words}; the prices count all the same") for words in told)

@@ -3,6 +3,7 @@
 Our own words count first, then words that a merchant puts in their place (heading_words.py).
 """
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
@@ -61,14 +62,14 @@ class Headed:
     def scribbled(self, row: Row) -> list[str]:
         """Words beside the table, in columns that have no heading; figures there are told elsewhere."""
         columns = (at for at in sorted(row.cells) if at not in self.row.cells)
-        return [row.cells[at].text for at in columns if isinstance(row.cells[at].value, str)]
+        return [row.cells[at].text for at in columns if not is_figure(row.cells[at])]
 
     def unread(self, row: Row) -> list[Cell]:
         """Filled cells whose column is not understood, and figures in a column without a heading."""
         known = {of.column for of in self.headings}
         idle = {at for at, cell in self.row.cells.items() if plain(cell.text) in IDLE}
         cells = (row.cells[at] for at in sorted(row.cells) if at not in known and at not in idle)
-        return [cell for cell in cells if cell.column in self.row.cells or not isinstance(cell.value, str)]
+        return [cell for cell in cells if cell.column in self.row.cells or is_figure(cell)]
 
     def overwritten(self, row: Row) -> str:
         """What stands under our headings for lengths in one piece and for the same kind, where it is not ours."""
@@ -98,6 +99,24 @@ def headed(sheet: Sheet) -> Headed | None:
     return Headed(sheet, sheet.rows[:at], sheet.rows[at], sheet.rows[at + 1 :], headings)
 
 
+def address_of(row: Row, cell: Cell) -> str:
+    """Where in a row of headings the heading of a cell stands: in K12 of a workbook, else in its column of that row."""
+    letters = re.match(r"[A-Z]+(?=\d+$)", cell.address)
+    return f"in {letters[0]}{row.number}" if letters else f"as column {cell.column} of row {row.number}"
+
+
+def is_figure(cell: Cell) -> bool:
+    """Whether a cell holds a figure, a price in text too, or something else that is no words."""
+    return not isinstance(cell.value, str) or re.fullmatch(r"[£€$]? ?\d*[.,]?\d+", cell.text) is not None
+
+
+def _bare_figures(sheet: Sheet, row: Row) -> Cell | None:
+    """The first cell with a figure, below a row of headings, in a column that has none."""
+    below = (one for one in sheet.rows if one.number > row.number)
+    cells = (one.cells[at] for one in below for at in sorted(one.cells) if at not in row.cells)
+    return next((cell for cell in cells if is_figure(cell)), None)
+
+
 def lacking(sheet: Sheet) -> Problem | None:
     """Of a sheet without all headings: which one the row lacks that has most of them, and those that are not understood."""
     best: tuple[int, Problem] | None = None
@@ -112,6 +131,12 @@ def lacking(sheet: Sheet) -> Problem | None:
         said = ", ".join(f"{shown(cell.text)} ({cell.address})" for cell in odd if isinstance(cell.value, str))
         if missing:
             found_words, write = missing[0]
+            bare = _bare_figures(sheet, row) if missing[0] == LACKING[1] else None
+            if bare is not None:
+                found_words = (
+                    f"{found_words}; figures stand in a column without a heading ({bare.text} in {bare.address})"
+                )
+                write = f'if they are the prices, write "Price of one pack" above them, {address_of(row, bare)}'
             best = (
                 len(kinds),
                 Problem(row.place, "", f"{found_words}{f'; not understood: {said}' if said else ''}", write),

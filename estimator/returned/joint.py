@@ -1,6 +1,6 @@
 """What several returned lists say together, and what keeping them needs: lists go in, problems and remarks come out."""
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 
 from estimator.documents.list_words import lines_words
 from estimator.documents.words import ANY
@@ -68,8 +68,8 @@ def unnamed(returned: Sequence[Returned], to: str) -> list[Problem]:
     return problems
 
 
-def not_to_keep(returned: Sequence[Returned]) -> list[Problem]:
-    """Lists without a day, or without any price."""
+def not_to_keep(returned: Sequence[Returned], gone: Container[str]) -> list[Problem]:
+    """Lists without a day, or without any price; of the merchants `gone` prices that were there go out."""
     problems = []
     for of in returned:
         if of.problems:
@@ -79,7 +79,7 @@ def not_to_keep(returned: Sequence[Returned]) -> list[Problem]:
             problems.append(
                 Problem(Place(of.file), "", found, "give the day, year first, as in --priced-on 2026-10-31")
             )
-        if not any(answer.status == "priced" for answer in of.lines):
+        if of.merchant not in gone and not any(answer.status == "priced" for answer in of.lines):
             held = [answer.number for answer in of.lines if answer.status == "held"]
             found = f"no line has a price that counts: {lines_words(held)} held" if held else "no line has a price"
             problems.append(Problem(Place(of.file), "", found, "there is nothing to keep: leave out --write"))
@@ -92,7 +92,8 @@ def remarks(estimate: Estimate, returned: Sequence[Returned]) -> tuple[Told, ...
     buying = estimate.job.buying.merchants
     for of in returned:
         place = Place(of.file)
-        makes = [answer for answer in of.lines if answer.status == "priced" and answer.match]
+        told += _makes(estimate, of)
+        makes = [answer for answer in of.lines if answer.status == "priced" and answer.match and not answer.make]
         if makes and of.merchant not in ("", of.answers):
             numbered = all(answer.number for answer in makes)
             lines = (
@@ -100,10 +101,10 @@ def remarks(estimate: Estimate, returned: Sequence[Returned]) -> tuple[Told, ...
             )
             words = (
                 f"switchgear of one make ({lines}): {of.merchant} has not said which make, so its name stands for it and "
-                "these prices go together alone; ask, and write the make under match in prices.csv"
+                'these prices go together alone; ask, and let them write it under Note, as in "make Zed"'
             )
             told.append(Told(place, words))
-        if of.seller is not None and not of.known:
+        if of.seller is not None and not of.seller.delivery_known:
             told.append(
                 Told(
                     place,
@@ -118,3 +119,23 @@ def remarks(estimate: Estimate, returned: Sequence[Returned]) -> tuple[Told, ...
                 )
             )
     return tuple(dict.fromkeys(told))
+
+
+def _makes(estimate: Estimate, of: Returned) -> list[Told]:
+    """Parts that have to be of one make, and that the list prices of several."""
+    groups: dict[str, dict[str, list[Answer]]] = {}
+    for answer in of.lines:
+        group = estimate.catalogue.parts[answer.part].match_group
+        if answer.status == "priced" and group:
+            groups.setdefault(group, {}).setdefault(answer.make.casefold(), []).append(answer)
+    told = []
+    for makes in groups.values():
+        if len(makes) > 1:
+            said = ", ".join(f"{lines[0].make or 'no make said'} in {_lines(lines)}" for lines in makes.values())
+            words = f"these have to be of one make, and are priced of several: {said}; they are never bought together, so ask for one make"
+            told.append(Told(Place(of.file), words))
+    return told
+
+
+def _lines(answers: Sequence[Answer]) -> str:
+    return lines_words(of.number for of in answers) if answers[0].number else ", ".join(of.part for of in answers)

@@ -6,35 +6,51 @@ the byte.
 
 import csv
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal, InvalidOperation
 from io import StringIO
 
 from estimator.catalogue.columns import TABLES
 from estimator.catalogue.model import Merchant, Price
-from estimator.catalogue.rows import Source, rows_of
+from estimator.catalogue.rows import NOT_FOR_SALE, Source, rows_of
 from estimator.problems import Problem
 
 PRICES, MERCHANTS = "prices.csv", "merchants.csv"
 PRICE_COLUMNS = ("part", "merchant", "pack", "price", "vat", "priced_on", "match", "merchant_code", "source")
 MERCHANT_COLUMNS = ("merchant", "delivery", "free_over", "minimum", "currency", "vat", "vat_rate")
 MARK = "\ufeff"
+Key = tuple[str, str, Decimal]
+"""Part, merchant and pack: what tells rows apart."""
 
 
-def prices_file(before: bytes | None, rows: Sequence[Price]) -> bytes:
-    """The file with these prices in it; `before` is UTF-8, as the catalogue's reader has seen."""
+@dataclass(frozen=True, slots=True)
+class Gone:
+    """A price that its merchant gives no more, since that day; `source` says what stood there."""
+
+    row: Price
+    day: date
+    source: str
+
+
+def prices_file(before: bytes | None, rows: Sequence[Price], gone: Sequence[Gone] = ()) -> bytes:
+    """The file with these prices in it, and without those; `before` is UTF-8, as the catalogue's reader has seen.
+
+    A price that is gone leaves a row without one, which says that the pack is not for sale there.
+    """
     text = before.decode("utf-8") if before else ""
     mark, body = (MARK, text[1:]) if text.startswith(MARK) else ("", text)
     records = _records(body)
     ending = "\r\n" if "\r\n" in body else "\n"
-    header = _header(records, PRICE_COLUMNS, _filled(rows))
-    wanted = {(row.part, row.merchant, row.pack): row for row in rows}
+    header = _header(records, PRICE_COLUMNS, _filled(rows, gone))
+    wanted = {_key_of(row): _price(row) for row in rows} | {_key_of(of.row): _not_for_sale(of) for of in gone}
     out = [_written(header, ending)] if not records or header != records[0][1] else [_ended(records[0][0], ending)]
     for raw, cells in records[1:]:
         values = dict(zip((name.strip() for name in header), cells, strict=False))
         key = _key(values)
         row = wanted.pop(key, None) if key is not None else None
-        out.append(_ended(raw, ending) if row is None else _written(_cells(header, cells, _price(row)), ending))
-    out += [_written(_cells(header, (), _price(row)), ending) for row in wanted.values()]
+        out.append(_ended(raw, ending) if row is None else _written(_cells(header, cells, row), ending))
+    out += [_written(_cells(header, (), row), ending) for row in wanted.values()]
     return (mark + "".join(out)).encode()
 
 
@@ -80,11 +96,31 @@ def _header(records: Sequence[tuple[str, list[str]]], columns: Sequence[str], fi
     return [*there, *(column for column in columns if column in filled and column not in names)]
 
 
-def _filled(rows: Sequence[Price]) -> list[str]:
-    return [column for column in PRICE_COLUMNS if any(_price(row)[column] for row in rows)]
+def _filled(rows: Sequence[Price], gone: Sequence[Gone]) -> list[str]:
+    values = [*(_price(row) for row in rows), *(_not_for_sale(of) for of in gone)]
+    return [column for column in PRICE_COLUMNS if any(of[column] for of in values)]
 
 
-def _key(values: Mapping[str, str]) -> tuple[str, str, Decimal] | None:
+def days_out(before: bytes | None) -> dict[Key, date]:
+    """The packs that the file says are not for sale, with the days of those rows."""
+    records = _records(before.decode("utf-8-sig")) if before else []
+    found: dict[Key, date] = {}
+    for _, cells in records[1:]:
+        values = dict(zip((name.strip() for name in records[0][1]), cells, strict=False))
+        key = _key(values)
+        if key is not None and values.get("price", "").strip().casefold() in NOT_FOR_SALE:
+            try:
+                found[key] = date.fromisoformat(values.get("priced_on", "").strip())
+            except ValueError:
+                continue
+    return found
+
+
+def _key_of(row: Price) -> Key:
+    return row.part, row.merchant, row.pack
+
+
+def _key(values: Mapping[str, str]) -> Key | None:
     try:
         return values["part"].strip(), values["merchant"].strip(), Decimal(values["pack"].strip())
     except (KeyError, InvalidOperation):
@@ -111,10 +147,14 @@ def _price(row: Price) -> dict[str, str]:
     }
 
 
+def _not_for_sale(of: Gone) -> dict[str, str]:
+    return _price(of.row) | {"price": "", "priced_on": of.day.isoformat(), "source": of.source}
+
+
 def _merchant(row: Merchant) -> dict[str, str]:
     return {
         "merchant": row.merchant,
-        "delivery": _coins(row.delivery),
+        "delivery": _coins(row.delivery) if row.delivery_known else "",
         "currency": row.currency,
         "vat": row.vat,
         "vat_rate": f"{_number(row.vat_rate * 100)} %",

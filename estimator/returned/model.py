@@ -9,9 +9,9 @@ from typing import Literal
 from estimator.catalogue.model import Basis, Merchant
 from estimator.problems import Place, Problem
 
-Status = Literal["priced", "held", "not-sold", "on-asking", "another", "no-price", "unreadable", "not-on-it"]
+Status = Literal["priced", "held", "not-sold", "on-asking", "another", "no-price", "unreadable", "changed", "not-on-it"]
 """`held`: there is a price, and a note that may change the goods, until the user accepts the line; `not-sold`: they say n/a; `on-asking`: they want to be asked; `another`: something else is offered, which is told and
-never priced; `no-price`: left blank; `unreadable`: there is a problem for it; `not-on-it`: the line was taken off."""
+never priced; `no-price`: left blank; `unreadable`: there is a problem for it; `changed`: its row says something else than our line, so nothing is taken from it; `not-on-it`: the line was taken off."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,9 @@ class Answer:
     `price` is for one pack of `pack` units of the part, in `basis`; `packs` of them are asked for (0: left open).
     `quantity` is what the line asks for, in the part's unit. `number` is 0 for a price that was typed. `said` holds the
     merchant's own words (of a line that is held, those that are not understood), `match` the make letter of the price
-    that the line rests on. `lengths`: so many lengths cut to order were asked for, 0 for what is not cut.
+    that the line rests on. `lengths`: so many lengths cut to order were asked for, 0 for what is not cut. `asked` is the
+    pack that was asked for, in words, where the price is for another one; `make` the maker that the merchant names;
+    `accepted` the words that may change the goods and that the user has accepted.
     """
 
     number: int
@@ -50,6 +52,9 @@ class Answer:
     match: str
     place: Place
     lengths: int = 0
+    asked: str = ""
+    make: str = ""
+    accepted: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +82,8 @@ class Returned:
 class Change:
     """One price beside the one that the estimate rests on, both for one pack.
 
-    `before` is in `before_basis` and None where the price list has no such pack. `difference` is for all `packs`, in
+    `before` is in `before_basis` and None where the price list has no such pack. `basis` is None where nothing says ex or
+    inc VAT, and there is no difference then. `difference` is for all `packs`, in
     `basis`, to the penny; None where there is nothing to compare with, or the number of packs is left open. Of lengths
     cut to order `pack` is one length, and `metre_before` and `metre_after` are what a metre comes to, to four places.
     """
@@ -91,7 +97,7 @@ class Change:
     before: Decimal | None
     before_basis: Basis | None
     after: Decimal
-    basis: Basis
+    basis: Basis | None
     difference: Decimal | None
     metre_before: Decimal | None = None
     metre_after: Decimal | None = None
@@ -101,7 +107,8 @@ class Change:
 class Sums:
     """What `lines` lines come to, before and now, to the penny.
 
-    `basis` is None, and so are the sums on it, where lines differ in it; those inc VAT are always there.
+    `basis` is None, and so are the sums on it, where lines differ in it; those inc VAT are always there. `left_open` lines
+    have both prices, but nothing says how many packs: they are not among `lines`.
     """
 
     lines: int
@@ -112,6 +119,7 @@ class Sums:
     before_inc: Decimal
     after_inc: Decimal
     difference_inc: Decimal
+    left_open: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,13 +5,13 @@ Our own words in it are taken out. What is not understood is never passed over: 
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TypeVar
 
 from estimator.catalogue.model import Basis
 from estimator.returned.asked import AskedLine
-from estimator.returned.asked_pack import Offer
+from estimator.returned.asked_pack import Offer, in_lengths, wound
 from estimator.returned.cells import Row, one_line, plain
 from estimator.returned.figures import ANOTHER, SIGNS, Figure, figure, words
 from estimator.returned.harmless import left_of, repeats
@@ -26,10 +26,23 @@ _PACKS = (
     re.compile(rf"(?:(?P<count>\d+) ?x ?){_SIZE} ?{_UNIT}?(?: {_WORD})?", re.I | re.A),
     re.compile(rf"(?:(?P<count>\d+) ?(?:x ?)?)?(?:{_WORD})(?: of |/| ){_SIZE} ?{_UNIT}?", re.I | re.A),
     re.compile(rf"(?:(?P<count>\d+) ?x ?)?{_SIZE} ?{_UNIT}? ?{_WORD}", re.I | re.A),
-    re.compile(rf"(?P<count>){_SIZE} (?:in|per|to) (?:a |the |one )?(?P<unit>){_WORD}", re.I | re.A),
+    re.compile(rf"(?P<count>){_SIZE} ?(?:in |per |to |/ ?)(?:a |the |one )?(?P<unit>){_WORD}", re.I | re.A),
     re.compile(rf"(?P<count>)in {_SIZE}(?P<unit>)'?s", re.I | re.A),
     re.compile(rf"(?P<count>){_SIZE} ?(?P<unit>m2|m²|sq\.? ?m|m|metres?|meters?|mtrs?|kg|kilos?|pcs?|pieces?)?", re.I | re.A),
 )  # fmt: skip
+_MEASURE = re.compile(rf"{_SIZE} ?(?P<unit>m2|m²|sq\.? ?m|m|metres?|meters?|mtrs?|kg|kilos?)", re.I | re.A)
+_NAME = r"[^\W\d_][\w&.'+-]*(?: [\w&.'+-]+){0,2}"
+_MAKE = re.compile(
+    rf"(?:the )?(?:make|brand|maker|manufacturer)(?:'s)?(?: is|s)?[ :=-]+(?P<after>{_NAME})|(?P<before>{_NAME}) (?:make|brand)",
+    re.I,
+)
+_NO_NAMES = frozenset(
+    ("own", "other", "another", "different", "same", "our", "your", "any", "cheaper", "one", "new", "old", "not", "no", "or", "in",
+     "to", "the", "a", "all", "only", "type", "same", "best", "good", "unknown", "tbc", "tba", "as", "of", "up", "sure", "which")
+)  # fmt: skip
+"""Words that are no part of a maker's name, so that "different make" and "make to order" name none."""
+_PACKED = re.compile(rf"\b(?:{_WORD})\b|{_MEASURE.pattern}$", re.I | re.A)
+"""A pack by its word, or a measure: a number alone is no pack where other words follow it."""
 _CUT = re.compile(r"cut(?: to (?:length|order))?|cut lengths?", re.I | re.A)
 _COUNTED = re.compile(
     r"(?:qty:? ?)?(?:x ?)?(?P<n>\d+(?:\.\d+)?) ?(?:x|off|no|nr|pcs?|m|kg)?(?: in total| total| in all)?", re.I
@@ -57,11 +70,12 @@ class Note:
     another: bool
     figures: tuple[Figure, ...] = ()
     doubt: str = ""
+    make: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class _Piece:
-    """What one piece of a note is; only one of these is there, or `doubt`, or none of them for harmless words."""
+    """What one piece of a note is: as a rule one of these, or none of them for harmless words."""
 
     per: Per | None = None
     basis: Basis | None = None
@@ -69,6 +83,7 @@ class _Piece:
     offer: Offer | None = None
     figure: Figure | None = None
     doubt: str = ""
+    make: str = ""
 
 
 def note_of(sheet: Headed, row: Row, line: AskedLine) -> Note:
@@ -76,16 +91,7 @@ def note_of(sheet: Headed, row: Row, line: AskedLine) -> Note:
     filled = [of for of in sheet.of("note") if of.column in row.cells]
     texts = [_under(of.text, theirs) for of in filled if (theirs := without_ours(row.cells[of.column].text, line.note))]
     note = read_note("; ".join([*(of for of in texts if of), *sheet.scribbled(row)]), line)
-    return Note(
-        note.text,
-        note.per,
-        note.basis,
-        _with_counted(note.offer, sheet, row, line),
-        note.answer,
-        note.another,
-        note.figures,
-        note.doubt,
-    )
+    return replace(note, offer=_with_counted(note.offer, sheet, row, line))
 
 
 def _under(heading: str, text: str) -> str:
@@ -98,8 +104,13 @@ def _under(heading: str, text: str) -> str:
 
 def read_note(text: str, line: AskedLine | None) -> Note:
     """A note of the merchant's, piece by piece; of two pieces that say different things the second is in doubt."""
-    another = bool(ANOTHER.search(text))
-    pieces = [(of, _piece(of, line, another)) for of in _pieces(text)]
+    said = _pieces(text)
+    packs = {of: offer for of in said if (offer := _pack_instead(of, line)) is not None}
+    another = any(ANOTHER.search(of) for of in said if of not in packs)
+    pieces = [
+        (of, _Piece(offer=packs[of], doubt=of) if of in packs and not another else _piece(of, line, another))
+        for of in said
+    ]
     pers = sorted(_told(of.per for _, of in pieces), key=lambda per: per.kind == "pack" and per.units is None)
     bases: list[Basis] = _told(of.basis for _, of in pieces)
     offers = _told(of.offer for _, of in pieces)
@@ -116,7 +127,24 @@ def read_note(text: str, line: AskedLine | None) -> Note:
         another,
         tuple(of.figure for _, of in pieces if of.figure is not None),
         "; ".join(dict.fromkeys(doubts)),
+        next((of.make for _, of in pieces if of.make), ""),
     )
+
+
+def _pack_instead(piece: str, line: AskedLine | None) -> Offer | None:
+    """The pack that is offered instead, where nothing else is: "alt: pack of 25", "2 x 50 m instead"."""
+    if not ANOTHER.search(piece):
+        return None
+    rest = " ".join(ANOTHER.sub(" ", piece).split()).strip(" .,;:()-–")
+    return _offer(rest, line, False) or _bare_size(rest, line)
+
+
+def _bare_size(piece: str, line: AskedLine | None) -> Offer | None:
+    """A measure alone, "25 m", which names another pack than the one that was asked for."""
+    found = _MEASURE.fullmatch(piece)
+    if found is None or line is None or not Decimal(found["size"]) or unit_of(found["unit"]) != line.unit:
+        return None
+    return Offer(Decimal(found["size"]))
 
 
 def _told(of: Iterable[Of | None]) -> list[Of]:
@@ -147,9 +175,30 @@ def _piece(piece: str, line: AskedLine | None, another: bool) -> _Piece:
     if found is not None:
         return found
     rest = left_of(said)
+    make = _make(said) if line is not None and (line.match or "one make" in line.note) else ""
+    if make:
+        return _Piece(make=make)
     if not rest or (line is not None and (repeats(piece, line) or repeats(rest, line) or _same_count(rest, line))):
         return _Piece()
-    return _known(rest, line, another) or _Piece(doubt=piece)
+    return _known(rest, line, another) or _pack_first(said, line, another) or _Piece(doubt=piece)
+
+
+def _make(said: str) -> str:
+    """The maker's name where a piece says nothing else: "make Zed", "brand: Zed", "Zed make"."""
+    found = _MAKE.fullmatch(said)
+    name = (found["after"] or found["before"]).strip(" .") if found else ""
+    return "" if {word.casefold() for word in name.split()} & _NO_NAMES else name
+
+
+def _pack_first(said: str, line: AskedLine | None, another: bool) -> _Piece | None:
+    """A pack, and after it words that may change the goods: "pack of 5 cool white"."""
+    words_of = said.split()
+    for at in range(len(words_of) - 1, 0, -1):
+        first = " ".join(words_of[:at])
+        found = _known(first, line, another) if _PACKED.search(first) else None
+        if found is not None and found.offer is not None:
+            return replace(found, doubt=said)
+    return None
 
 
 def _known(said: str, line: AskedLine | None, another: bool) -> _Piece | None:
@@ -168,6 +217,8 @@ def _known(said: str, line: AskedLine | None, another: bool) -> _Piece | None:
     if answer is not None:
         return _Piece()
     offer = None if another else _offer(said, line, open_pack)
+    if offer is None and not another and line is not None and not repeats(said, line):
+        offer = _bare_size(said, line)
     if offer is not None:
         return _Piece(offer=offer)
     return _money(said)
@@ -219,7 +270,7 @@ def _offer(piece: str, line: AskedLine | None, open_pack: bool) -> Offer | None:
         found = pattern.fullmatch(piece)
         if found and Decimal(found["size"]):
             unit = unit_of(found["unit"] or "")
-            if line is not None and unit and unit != line.unit:
+            if line is not None and ((unit and unit != line.unit) or (wound(piece) and in_lengths(line))):
                 return None
             return Offer(Decimal(found["size"]), int(found["count"] or 0))
     return None

@@ -23,6 +23,22 @@ _LINE = re.compile(
     re.I | re.A,
 )
 """After a number and a comma two figures and a point can only be a price: 7,41.50 is no number."""
+_RANGE = re.compile(
+    r"(?:lines?|items?|nos?\.?|#)? ?(?P<first>\d{1,5})(?:[-–]| to )(?P<last>\d{1,5})(?: ?[:=@)]\s*|\s+|(?=[£€$]))"
+    r"(?P<rest>(?:[£€$] ?)?(?:\d|\.\d).*|n/?a\b.*|poa\b.*|not? .*)",
+    re.I | re.A,
+)
+"""Lines that have the same price: 57-60 16.50 each."""
+MOST = 200
+"""So many lines may be meant by one range."""
+_PLACES = (
+    ("write under Note", "write after the price"),
+    ("in the note", "after the price"),
+    ("under Packs", "after the price"),
+    (", and leave the line price empty or mend it", ""),
+    ('or add "', 'or type "'),
+)
+"""Where a message sends somebody who has a table, and where somebody who types."""
 _STOP = re.compile(r";|\t|\s{2,}")
 """What parts a price from its note."""
 _REMARK = re.compile(r"(?:^|\s)#(?!\d)")
@@ -66,10 +82,13 @@ def typed_lines(name: str, text: str) -> Pasted:
         line = one_line(said)
         if not line:
             continue
-        one = _typed(said, place)
+        several = _several(said, place)
+        one = None if several else _typed(said, place)
         label, value = _labelled(line)
         extra, vat = extra_words(line), said_vat(line)
-        if one is not None:
+        if several:
+            typed += several
+        elif one is not None:
             typed.append(one)
         elif label is not None and value:
             head.append(Labelled(label, Cell(place, 1, value), value))
@@ -98,6 +117,30 @@ def _typed(said: str, place: Place) -> Typed | None:
     if found["gap"] and re.match(r"(?:days?|weeks?|wks?|hours?|hrs?|months?|years?|%)\b|%", price, re.I):
         return None
     return Typed(place, int(found["number"]), one_line(price), one_line(note))
+
+
+def _several(said: str, place: Place) -> list[Typed]:
+    """The lines of a range, each with what is written after it; none where there is no range."""
+    found = _RANGE.fullmatch(said)
+    first, last = (int(found["first"]), int(found["last"])) if found else (0, 0)
+    if found is None or not first < last < first + MOST or not isinstance(day_of(one_line(said)), Unfit):
+        return []
+    price, note = _parted(found["rest"])
+    if re.match(r"\d+ ?(?:days?|weeks?|wks?|hours?|hrs?|months?|years?|%)", price, re.I):
+        return []
+    return [Typed(place, number, one_line(price), one_line(note)) for number in range(first, last + 1)]
+
+
+def as_typed(problem: Problem, typed: Typed) -> Problem:
+    """A problem of a typed line, with whole lines to type, and sending nobody to columns that are not there."""
+    write = problem.write
+    for column, here in _PLACES:
+        write = write.replace(column, here)
+    if "after the price" in write and "the price of that" not in write:
+        price = re.match(r"(?:\d+ ?(?:for|@) ?)?([£€$]?\d[\d.,]*)", typed.text, re.I)
+        start = f"{typed.number} {price[1] if price else '12.40'}"
+        write = re.sub(r'"([^"]+)"', lambda found: f'"{start}; {found[1]}"', write)
+    return Problem(problem.place, problem.where, problem.found, write)
 
 
 def _parted(rest: str) -> tuple[str, str]:

@@ -40,6 +40,8 @@ _PERS: tuple[tuple[PerKind, re.Pattern[str]], ...] = (
     ("pack", re.compile(rf"{_LEAD}? ?(?:an? )?(?:{PACKS})(?: of |/| |-)?{_N} ?{_UNIT}?", re.I | re.A)),
     ("pack", re.compile(rf"{_LEAD}? ?{_N} ?{_UNIT}? ?(?:{PACKS})", re.I | re.A)),
     ("pack", re.compile(rf"{_LEAD}? ?(?:full )?(?:{PACKS})", re.I | re.A)),
+    ("pack", re.compile(rf"{_N} ?/ ?(?:{PACKS})", re.I | re.A)),
+    ("pack", re.compile(rf"{_N} ?(?P<u>m2|m²|m|metres?|meters?|mtrs?|kg|kilos?) (?:each|ea)\.?", re.I | re.A)),
     (
         "measure",
         re.compile(r"(?:per ?|/ ?|a |p/ ?)(?:lin(?:ear)?\.? )?(?P<m>m|metre|meter|mtrs?|lm)|(?P<pm>p/?m)", re.I | re.A),
@@ -59,6 +61,8 @@ _PERS: tuple[tuple[PerKind, re.Pattern[str]], ...] = (
     ("units", re.compile(rf"/ ?(?P<n>{'|'.join(sorted(COMMON, key=len, reverse=True))}) ?{_UNIT}?", re.I | re.A)),
     ("units", re.compile(rf"/ ?{_N} ?{_UNIT}", re.I | re.A)),
 )
+_IDLE = re.compile(r"(?: |^)(?:nett?|trade)(?= |$)", re.I | re.A)
+"""Words beside ex and inc that change nothing."""
 _MARK = re.compile(r"(?:(?:per|PER|Per) ?|/ ?|p/)?(?P<mark>%|cent|[Cc]|M)", re.A)
 _WORDED = {"hundred": "100", "thousand": "1000", "dozen": "12", "doz": "12", "pair": "2"}
 _BASES: tuple[tuple[Basis, re.Pattern[str]], ...] = (
@@ -97,11 +101,12 @@ def per_words(text: str) -> Per | None:
 def _per(kind: PerKind, match: re.Match[str], said: str) -> Per | None:
     groups = match.groupdict()
     units = groups.get("n")
-    if units is not None and not Decimal(units):
+    whole = units is None or Decimal(units) == Decimal(units).to_integral_value()
+    if (units is not None and not Decimal(units)) or (kind == "units" and not whole and not groups.get("u")):
         return None
     measure = next((name.removeprefix("p") for name, of in groups.items() if of and name not in ("n", "u")), "")
-    whole = f"{said})" if said.count("(") > said.count(")") else said
-    return Per(kind, Decimal(units) if units else None, whole, measure, unit_of(groups.get("u") or ""))
+    closed = f"{said})" if said.count("(") > said.count(")") else said
+    return Per(kind, Decimal(units) if units else None, closed, measure, unit_of(groups.get("u") or ""))
 
 
 def unit_of(word: str) -> str:
@@ -118,5 +123,6 @@ def unit_of(word: str) -> str:
 
 def basis_words(text: str) -> Basis | None:
     """Ex or inc VAT, as a whole text says it; None for any other text."""
-    said = re.sub(r" ?(?:at|@) ?\d+(?:\.\d+)? ?%", "", one_line(text)).strip(" .,;:()")
+    said = re.sub(r" ?(?:at|@) ?\d+(?:\.\d+)? ?%", "", one_line(text))
+    said = _IDLE.sub(" ", said).strip(" .,;:()")
     return next((basis for basis, pattern in _BASES if pattern.fullmatch(said)), None)

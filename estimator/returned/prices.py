@@ -17,7 +17,7 @@ Key = tuple[str, str, Decimal]
 def price_rows(returned: Returned, known: Mapping[Key, Price], day: date | None = None) -> tuple[Price, ...]:
     """One row for each pack that was priced, in the order of the lines; `day` for a list that does not say its own.
 
-    A row that is there already keeps its make letter and its code; for a new one see `_make`.
+    A row that is there already keeps its code, and its make unless the merchant names one now; for a new one see `_make`.
 
     Raises:
         ValueError: neither the list nor the caller says of which day the prices are.
@@ -38,12 +38,28 @@ def price_rows(returned: Returned, known: Mapping[Key, Price], day: date | None 
             price=answer.price,
             vat=answer.basis or "ex",
             priced_on=of_day,
-            match=before.match if before is not None and before.match else _make(returned, answer),
+            match=_match(returned, answer, known),
             merchant_code=answer.code or (before.merchant_code if before is not None else ""),
             source=_source(returned, answer),
             place=answer.place,
         )
     return tuple(rows.values())
+
+
+def _match(returned: Returned, answer: Answer, known: Mapping[Key, Price]) -> str:
+    if answer.make:
+        return make_letter(answer.make, (returned.merchant, *(merchant for _, merchant, _ in known)))
+    before = known.get((answer.part, returned.merchant, answer.pack))
+    return before.match if before is not None and before.match else _make(returned, answer)
+
+
+def make_letter(make: str, merchants: Iterable[str]) -> str:
+    """A maker's name as `match` has it: in small letters, the same at every merchant.
+
+    A letter alone, as price lists have, and a merchant's own name stand for other makes: "a make", "north make".
+    """
+    name = one_line(make).casefold()
+    return f"{name} make" if len(name) == 1 or name in {one.casefold() for one in merchants} else name
 
 
 def _make(returned: Returned, answer: Answer) -> str:
@@ -55,6 +71,8 @@ def _make(returned: Returned, answer: Answer) -> str:
     return answer.match if not answer.match or returned.merchant == returned.answers else returned.merchant
 
 
+NOTE = 120
+"""So much of a note that the user accepted is kept with the price."""
 TYPED, LISTED = "typed", "priced list "
 """What the source of a price that was kept says, or begins with."""
 
@@ -68,7 +86,10 @@ def _source(returned: Returned, answer: Answer) -> str:
     if not answer.number:
         return TYPED
     file = one_line(returned.file.replace("\\", "/").rsplit("/", 1)[-1])
-    return f"{LISTED}{file}, line {answer.number}"
+    note = one_line(f"; make {answer.make}" if answer.make else "") + (
+        f"; they write: {one_line(answer.accepted)[:NOTE]}" if answer.accepted else ""
+    )
+    return f"{LISTED}{file}, line {answer.number}{note}"
 
 
 def known_prices(catalogue: Catalogue) -> dict[Key, Price]:

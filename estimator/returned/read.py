@@ -5,13 +5,14 @@ from dataclasses import replace
 
 from estimator.problems import Place, Problem
 from estimator.result import Estimate
-from estimator.returned.answers import answer_row
+from estimator.returned.answers import answer_row, bare
 from estimator.returned.asked import AskedList
 from estimator.returned.cells import Sheet, as_text, plain, shown
+from estimator.returned.commas import with_points
 from estimator.returned.given import Given as Given
 from estimator.returned.given import Wishes as Wishes
 from estimator.returned.guard import looks_packed
-from estimator.returned.handed import NOT_ON_RECORD, all_lists, by_mark, cannot_be_kept, in_doubt
+from estimator.returned.handed import NOT_ON_RECORD, Lists, all_lists, by_mark, cannot_be_kept, in_doubt
 from estimator.returned.head import Labelled, head_of
 from estimator.returned.headings import headed, lacking
 from estimator.returned.match import AS_HANDED, HAND_OVER, Found, differences, numbered, problems_of
@@ -44,12 +45,14 @@ def read_returned(estimate: Estimate, given: Given, wishes: Wishes, issued: Iter
     if looks_packed(given.data) or given.file.lower().endswith((".xlsx", ".xlsm")):
         sheets, told, problems = read_workbook(given.file, given.data)
         return (
-            nothing_read(given, told, problems) if problems else _of_sheets(estimate, given, of, wishes, sheets, told)
+            nothing_read(given, told, problems)
+            if problems
+            else _of_sheets(estimate, given, Lists(of, lists), wishes, sheets, told)
         )
-    return _of_text(estimate, given, of, wishes)
+    return _of_text(estimate, given, Lists(of, lists), wishes)
 
 
-def _of_text(estimate: Estimate, given: Given, of: Sequence[AskedList], wishes: Wishes) -> Returned:
+def _of_text(estimate: Estimate, given: Given, of: Lists, wishes: Wishes) -> Returned:
     """A table of text, or lines that were typed."""
     text, told, problems = read_text(given.file, given.data)
     wrong = None if problems else by_text(given.file, text)
@@ -78,7 +81,7 @@ def _no_headings(given: Given, sheets: Sequence[Sheet]) -> Problem:
 def _of_sheets(
     estimate: Estimate,
     given: Given,
-    lists: Sequence[AskedList],
+    of: Lists,
     wishes: Wishes,
     sheets: Sequence[Sheet],
     told: tuple[Told, ...],
@@ -89,11 +92,13 @@ def _of_sheets(
     known = [found for sheet in sheets if (found := headed(sheet)) is not None]
     if not known:
         return nothing_read(given, told, (_no_headings(given, sheets),))
+    known, commas = with_points(known)
+    told = (*told, *commas)
     head = tuple((sheet.sheet.name, labelled) for sheet in known for labelled in head_of(sheet))
     title = estimate.job.title
     found_rows = [found for sheet in known for found in numbered(sheet)]
     to = next((str(of.value) for _, of in head if of.label == "to"), given.merchant or wishes.merchant)
-    lists, unsure, two = by_mark(lists, (of for _, of in head), given.file)
+    lists, unsure, two = by_mark(of.meant, of.every, (one for _, one in head), given.file)
     asked = choose_list(lists, found_rows, to)
     numbers = frozenset(line.number for line in asked.lines)
     found_rows = [found for found in found_rows if not is_extra(found, numbers)]
@@ -137,7 +142,10 @@ def _rows(estimate: Estimate, found_rows: Sequence[Found], asked: AskedList, ter
     taken: dict[int, Answer] = {}
     for found in found_rows:
         line = asked.line(found.number)
-        if line is None or problems_of([found], asked, title):
+        if line is None:
+            continue
+        if problems_of([found], asked, title):
+            taken.setdefault(found.number, bare(line, "changed", found.row.place))
             continue
         gone = cannot_be_kept(estimate, line)
         if gone:
@@ -145,7 +153,11 @@ def _rows(estimate: Estimate, found_rows: Sequence[Found], asked: AskedList, ter
             continue
         answer, wrong, said = answer_row(found, line, terms)
         again = taken.get(found.number)
-        if again is not None and (again.price, again.status) != (answer.price, answer.status):
+        if (
+            again is not None
+            and again.status != "changed"
+            and (again.price, again.status) != (answer.price, answer.status)
+        ):
             where = f"stands at {again.place} too, with another answer"
             problems.append(Problem(answer.place, f"line {found.number}", where, "leave one of them"))
             continue

@@ -9,20 +9,20 @@ from estimator.returned.answers import answer_said, bare
 from estimator.returned.asked import AskedLine, AskedList
 from estimator.returned.cells import plain
 from estimator.returned.given import Given, Wishes
-from estimator.returned.handed import by_mark, cannot_be_kept, in_doubt, latest
+from estimator.returned.handed import Lists, by_mark, cannot_be_kept, in_doubt, latest
 from estimator.returned.model import Answer, Returned, Told
-from estimator.returned.pasted import EXAMPLE, Typed, said_to, typed_lines, unknown
+from estimator.returned.pasted import EXAMPLE, Typed, as_typed, said_to, typed_lines, unknown
 from estimator.returned.said import Terms
 from estimator.returned.whole import Read, nothing_read, terms_of, whole_list, whose_prices
 
 
 def of_lines(
-    estimate: Estimate, given: Given, lists: Sequence[AskedList], wishes: Wishes, text: str, told: tuple[Told, ...]
+    estimate: Estimate, given: Given, of: Lists, wishes: Wishes, text: str, told: tuple[Told, ...]
 ) -> Returned:
     """The answers of typed lines, of the list that their numbers are of."""
     pasted = typed_lines(given.file, text)
     typed, labelled, wrong = pasted.typed, pasted.head, pasted.wrong
-    lists, unsure, two = by_mark(lists, labelled, given.file)
+    lists, unsure, two = by_mark(of.meant, of.every, labelled, given.file)
     asked = two or _list_of_typed(given, latest(lists), wishes, typed)
     told = (*told, *pasted.told)
     if not typed:
@@ -55,8 +55,9 @@ def of_lines(
 def _typed_answer(one: Typed, line: AskedLine, terms: Terms) -> tuple[Answer, list[Problem], list[Told]]:
     said = said_to(one, line, terms.currency)
     if isinstance(said, Problem):
-        return bare(line, "unreadable", one.place), [said], []
-    return answer_said(replace(said, basis=terms.basis.get("")), line, terms)
+        return bare(line, "unreadable", one.place), [as_typed(said, one)], []
+    answer, problems, told = answer_said(replace(said, basis=terms.basis.get("")), line, terms)
+    return answer, [as_typed(problem, one) for problem in problems], told
 
 
 def _list_of_typed(

@@ -7,7 +7,7 @@ from estimator.documents.list_model import SHELVES
 from estimator.returned.cells import Cell, Odd, plain, shown
 from estimator.returned.extra_rows import extra_words
 from estimator.returned.head import Labelled, day_of
-from estimator.returned.headings import Headed
+from estimator.returned.headings import Headed, address_of
 from estimator.returned.match import Found, numbered
 from estimator.returned.model import Told
 
@@ -73,10 +73,24 @@ def of_columns(sheets: Iterable[Headed]) -> list[Told]:
             )
         bare = [cell for at, cell in odd.items() if at not in sheet.row.cells]
         if bare:
-            cells = ", ".join(f"{cell.text} in {cell.address}" for cell in bare)
-            told.append(Told(bare[0].place, f"not read: figures in a column without a heading: {cells}"))
+            every = [
+                cell
+                for found in numbered(sheet)
+                for cell in sheet.unread(found.row)
+                if cell.column not in sheet.row.cells
+            ]
+            few = ", ".join(f"{cell.text} in {_spot(cell)}" for cell in every[:FORMULAS_TOLD])
+            cells = few + (f" and {len(every) - FORMULAS_TOLD} more" if len(every) > FORMULAS_TOLD else "")
+            above = address_of(sheet.row, bare[0])
+            do = f'if they are prices, write "Price of one pack" above them, {above}'
+            told.append(Told(bare[0].place, f"not read: figures in a column without a heading: {cells}; {do}"))
         told += _passed_over(sheet)
     return told
+
+
+def _spot(cell: Cell) -> str:
+    """A cell's address; in a text file, its row."""
+    return f"row {cell.place.line}" if cell.place.line else cell.address
 
 
 def _passed_over(sheet: Headed) -> list[Told]:

@@ -6,9 +6,10 @@ Nothing is opened or written here.
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from estimator.catalogue.model import Basis, Price
+from estimator.catalogue.model import Basis
 from estimator.problems import Place, Problem
 from estimator.result import Estimate
+from estimator.returned.accept_told import of_nothing
 from estimator.returned.accepted import accepted, unreadable
 from estimator.returned.asked import AskedList
 from estimator.returned.cells import shown
@@ -18,9 +19,10 @@ from estimator.returned.grouped import grouped
 from estimator.returned.guard import FILE_BYTES
 from estimator.returned.handed import side_by_side
 from estimator.returned.joint import held_back, not_to_keep, remarks, twice, unnamed
-from estimator.returned.keep import MERCHANTS, PRICES, merchants_file, misread, prices_file
+from estimator.returned.keep import MERCHANTS, PRICES, days_out, merchants_file, misread, prices_file
+from estimator.returned.kept import Kept, kept
 from estimator.returned.model import Outcome, Returned, Told
-from estimator.returned.prices import Key, clashes, known_prices, price_rows
+from estimator.returned.prices import clashes
 from estimator.returned.read import Given, Wishes, read_returned
 from estimator.returned.terms import merchant_named, priced_on, still_to_come
 from estimator.returned.typed import PLACE, typed_answers
@@ -73,26 +75,30 @@ def run(
     problems += twice(returned)
     if len(files) > 1:
         problems += unnamed(files, "compare")
+    keep = kept(estimate, returned, days_out(beside.get(PRICES)), options.write)
     if options.write:
-        problems += [*unnamed(returned, "keep"), *not_to_keep(returned)]
+        gone = {of.row.merchant for of in keep.gone}
+        problems += [*unnamed(returned, "keep"), *not_to_keep(returned, gone)]
     several = len({of.merchant for of in files}) > 1
     even, uneven = side_by_side(estimate, files)
     comparison = compare_returned(estimate, even) if several and not problems else None
-    rows = _rows(estimate, returned) if options.write and not problems else ()
-    written = _files(returned, rows, beside) if rows else {}
+    counts = options.write and not problems and (keep.rows or keep.gone)
+    written = _files(returned, keep, beside) if counts else {}
     problems += misread(written)
     return Outcome(
         tuple(reckoned(estimate, of) for of in returned),
         comparison,
         (
             *told,
+            *keep.told,
+            *of_nothing(returned, options.accept),
             *(uneven if comparison is not None else ()),
             *remarks(estimate, returned),
             *(held_back(returned) if options.write else ()),
         ),
         grouped(problems),
         {} if problems else written,
-        len(rows),
+        len(keep.rows) if written else 0,
         estimate.job.currency,
     )
 
@@ -127,15 +133,8 @@ def _typed(estimate: Estimate, options: Options) -> Returned:
     return Returned(merchant, "", PLACE.file, day, "", seller, known, tuple(answers), (), tuple(problems))
 
 
-def _rows(estimate: Estimate, returned: Sequence[Returned]) -> tuple[Price, ...]:
-    known, rows = known_prices(estimate.catalogue), dict[Key, Price]()
-    for of in returned:
-        rows |= {(row.part, row.merchant, row.pack): row for row in price_rows(of, known)}
-    return tuple(rows.values())
-
-
-def _files(returned: Sequence[Returned], rows: Sequence[Price], beside: Mapping[str, bytes]) -> dict[str, bytes]:
-    files = {PRICES: prices_file(beside.get(PRICES), rows)}
+def _files(returned: Sequence[Returned], keep: Kept, beside: Mapping[str, bytes]) -> dict[str, bytes]:
+    files = {PRICES: prices_file(beside.get(PRICES), keep.rows, keep.gone)}
     new = {of.merchant: of.seller for of in returned if of.seller is not None and not of.known}
     if new:
         files[MERCHANTS] = merchants_file(beside.get(MERCHANTS), tuple(new.values()))

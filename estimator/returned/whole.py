@@ -112,4 +112,5 @@ def seller_of(estimate: Estimate, merchant: str, basis: Basis | None) -> tuple[M
     if merchant in estimate.catalogue.merchants:
         return estimate.catalogue.merchants[merchant], True
     job = estimate.job
-    return Merchant(merchant, Decimal(0), None, None, job.currency, basis or "ex", job.allowances.vat), False
+    vat = job.allowances.vat
+    return Merchant(merchant, Decimal(0), None, None, job.currency, basis or "ex", vat, delivery_known=False), False

@@ -171,7 +171,10 @@ class Void:
 
 @dataclass(frozen=True, slots=True)
 class Opening:
-    """A door, window or doorway; `along_mm` is its left edge as seen from inside."""
+    """A door, window or doorway; `along_mm` is its left edge as seen from inside.
+
+    `named_in` is the room that names it where that is the room behind the wall; "" where it is the wall's own.
+    """
 
     kind: Literal["door", "window", "doorway"]
     wall: str
@@ -179,6 +182,7 @@ class Opening:
     width_mm: int
     sill_mm: int
     head_mm: int
+    named_in: str = ""
     place: Place = field(default=NOWHERE, compare=False, repr=False)
 
 

@@ -51,7 +51,7 @@ def _named_once(of: Through) -> Finding:
         "opening-both-faces",
         "note",
         _wall(of.far),
-        f"The {_where(of.named, of.wall)} goes through the {of.far.name} wall of {of.far.room} too, {_span(seen)} along "
+        f"The {_where(of.named, of.wall)} goes through {_called(of.far)} of {of.far.room} too, {_span(seen)} along "
         f"there; it is counted as an opening of both. If it is none there, move the rooms apart; if it is, write it in "
         f'{of.far.room} as well: kind = "{seen.kind}", wall = "{seen.wall}", along = "{seen.along_mm} mm", width = '
         f'"{seen.width_mm} mm", sill = "{seen.sill_mm} mm", head = "{seen.head_mm} mm".',
@@ -87,8 +87,13 @@ def _wall(wall: Wall) -> str:
     return f"{wall.room}, {wall.name}"
 
 
+def _called(wall: Wall) -> str:
+    """`the left wall`, `wall-2`."""
+    return wall.name if wall.name.startswith("wall") else f"the {wall.name} wall"
+
+
 def _where(opening: Opening, wall: Wall) -> str:
-    return f"{opening.kind} in the {wall.name} wall of {wall.room}, {_span(opening)} along,"
+    return f"{opening.kind} in {_called(wall)} of {wall.room}, {_span(opening)} along,"
 
 
 def _span(opening: Opening) -> str:
@@ -110,7 +115,7 @@ def _between(building: Building, shared: SharedWall) -> Finding | None:
         "wall-between-rooms",
         "stop",
         _wall(shared.other),
-        f"The {shared.other.name} wall of {far} is {shared.gap_mm} mm from the {shared.one.name} wall of {one.room.name}, "
+        f"In {far}, {_called(shared.other)} is {shared.gap_mm} mm from {_called(shared.one)} of {one.room.name}, "
         f"and the studs between them are {in_mm(depth)} deep. Sizes are between the inside faces of the frame: "
         f"{_apart(shared, other, depth)}. If there is no wall, write the two as one room with an outline.",
         Decimal(shared.gap_mm),

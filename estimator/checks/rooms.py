@@ -8,15 +8,15 @@ from decimal import Decimal
 from estimator.building.adjoining import BACK_TO_BACK, SharedWall, shared_walls
 from estimator.building.model import Building, RoomShape, Wall
 from estimator.building.openings import Through, openings_through
-from estimator.catalogue.model import Catalogue
+from estimator.catalogue.model import Catalogue, Rule
 from estimator.checks.model import Finding
 from estimator.job.model import Job, Opening
 from estimator.job.overlap import common
 from estimator.routing.adjoining import next_above
 from estimator.setout.words import in_mm
 
-SAME_MM = 20
-"""Edges of one opening that two rooms measure may differ by this much; more is told (common practice)."""
+APART = "shared-opening-apart"
+"""The rule of rules.csv: how far apart the edges of one opening may be as two rooms measure them."""
 COMMON_PRACTICE = "common practice"
 
 
@@ -26,13 +26,13 @@ def meetings(job: Job, catalogue: Catalogue, building: Building) -> tuple[Findin
     limit = rule.value if rule and rule.value is not None else Decimal(0)
     shared = shared_walls(building, limit)
     return (
-        *_openings(openings_through(building, limit) if rule else ()),
+        *_openings(openings_through(building, limit) if rule else (), catalogue.rules.get((job.ruleset, APART))),
         *(finding for of in shared if (finding := _between(building, of))),
         *(finding for low, high in next_above(building) if (finding := _over(low, high))),
     )
 
 
-def _openings(through: tuple[Through, ...]) -> Iterator[Finding]:
+def _openings(through: tuple[Through, ...], same: Rule | None) -> Iterator[Finding]:
     told: set[frozenset[tuple[str, Opening]]] = set()
     for of in through:
         if of.own is None:
@@ -40,9 +40,9 @@ def _openings(through: tuple[Through, ...]) -> Iterator[Finding]:
             continue
         pair = frozenset(((of.wall.room, of.named), (of.far.room, of.own)))
         apart = _apart_mm(of.seen, of.own)
-        if apart > SAME_MM and pair not in told:
+        if same is not None and same.value is not None and apart > same.value and pair not in told:
             told.add(pair)
-            yield _unlike(of, of.own, apart)
+            yield _unlike(of, of.own, apart, same)
 
 
 def _named_once(of: Through) -> Finding:
@@ -59,7 +59,7 @@ def _named_once(of: Through) -> Finding:
     )
 
 
-def _unlike(of: Through, own: Opening, apart_mm: int) -> Finding:
+def _unlike(of: Through, own: Opening, apart_mm: int, rule: Rule) -> Finding:
     return Finding(
         "opening-both-faces",
         "ask",
@@ -69,9 +69,10 @@ def _unlike(of: Through, own: Opening, apart_mm: int) -> Finding:
         f"along, {_heights(of.seen)} up; the second is {_heights(own)} up. Measure both again; no box is kept clear of what "
         "its own room does not name.",
         Decimal(apart_mm),
-        Decimal(SAME_MM),
+        rule.value,
         "mm",
-        COMMON_PRACTICE,
+        rule.source,
+        rule.edition or None,
     )
 
 

@@ -9,7 +9,7 @@ from calendar import monthrange
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, get_args
 
 from estimator.problems import NOWHERE, Place
 
@@ -19,6 +19,9 @@ Stage = Literal["supply", "first-fix", "second-fix"]
 KeepTo = Literal["any", "walls", "ceiling"]
 Switching = Literal["at-switch", "at-light"]
 Digging = Literal["by hand", "by machine"]
+Ground = Literal["lawn", "soil", "field", "gravel", "paving", "concrete", "tarmac"]
+"""What may lie on top of a trench. Each has a kit of its own, `trench-lawn` and so on, for what that alone needs."""
+GROUNDS: tuple[Ground, ...] = get_args(Ground)
 
 NO_CIRCUIT = "none"
 """What a group says that is a box only."""
@@ -367,7 +370,7 @@ class Dig:
     length_mm: int
     depth_mm: int
     width_mm: int
-    surface: str
+    surface: Ground
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from collections.abc import Hashable
 
+from estimator.building.adjoining import BACK_TO_BACK
 from estimator.building.build import build
 from estimator.building.model import Building
 from estimator.buying.order import order
@@ -39,7 +40,9 @@ def estimate(job: Job, catalogue: Catalogue, memory: Memory = NOTHING) -> Estima
 
 def _measured(job: Job, catalogue: Catalogue, memory: Memory) -> tuple[Building, SetOut, Routes, TakeOff]:
     """The stages that money has no part in."""
-    building = memory.recall(("building", Same(job.rooms)), lambda: build(job))
+    rule = catalogue.rules.get((job.ruleset, BACK_TO_BACK))
+    limit = rule.value if rule else None
+    building = memory.recall(("building", Same(job.rooms), limit), lambda: build(job, limit))
     placed = set_out(job, catalogue, building, memory)
     routes = route(job, catalogue, building, placed, memory)
     return building, placed, routes, take_off(job, catalogue, placed, routes, memory)

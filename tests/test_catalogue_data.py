@@ -50,9 +50,11 @@ KEYS = {
 }
 POINT_PER = {"point", "entry", "noggin", "circuit", "wall-hole"}
 CABLE_PER = {"leg", "run", "metre", "support", "stud-hole", "joist-hole", "plate-hole", "wall-hole"}
+TRENCH_PER = {"trench", "trench-metre", "trench-square-metre", "trench-cubic-metre"}
 OWN_PER = {
     "noggin": {"noggin", "noggin-metre"},
-    "trench": {"trench", "trench-metre"},
+    "trench": TRENCH_PER,
+    "trench-lawn": TRENCH_PER,
     "control": {"control", "point", "board"},
     "room": {"room"},
     "job": {"job"},
@@ -378,8 +380,9 @@ def test_sand_for_a_trench_of_22_m_is_1_83_tonnes_with_treading_in() -> None:
     # hand: 22 x 0.3 x 0.15 x 1.65 = 1.6335 t; x 1.12 = 1.8295 t
     row = next(r for r in kit("trench") if r["part"] == "sand-soft")
     bed = (RULES["trench-bed"] + RULES["trench-cover"]) / 1000
-    assert Decimal("0.3") * bed * RULES["sand-loose-density"] * 1000 == Decimal(row["quantity"])
-    tonnes = 22 * Decimal(row["quantity"]) / 1000
+    assert "trench-square-metre" == row["per"]
+    assert bed * RULES["sand-loose-density"] * 1000 == Decimal(row["quantity"])
+    tonnes = 22 * Decimal("0.3") * Decimal(row["quantity"]) / 1000
     assert Decimal("1.83") == (tonnes * (1 + percent(PARTS["sand-soft"]["waste"]) / 100)).quantize(Decimal("0.01"))
 
 
@@ -404,7 +407,7 @@ def test_hands_are_counted_once_for_each_kind_and_every_kind_of_point_has_hours(
     assert set() == general & {row["per"] for row in T["labour"] if row["kit"] != "any"}
     allowed = named_kits()
     allowed["later"] = {"visit", "point", "wall", "circuit", "metre", "trench-metre"}
-    allowed["trench-by-hand"] = allowed["trench-by-machine"] = {"trench-metre"}
+    allowed["trench-by-hand"] = allowed["trench-by-machine"] = {"trench-cubic-metre"}
     for row in T["labour"]:
         assert row["kit"] == "any" or row["per"] in allowed[row["kit"]], row
     assert set(POINTS) - {"water-heater-outlet"} <= {r["kit"] for r in T["labour"] if r["per"] == "point"}

@@ -229,8 +229,11 @@ def test_digging_by_hand_takes_the_hire_out_and_the_hours_follow() -> None:
     after = with_option(STUDIO, "trench-by-hand")
     assert "Mini digger with driver, half a day" not in {one.name for one in after.job.sums}
     assert ["by hand"] == [trench.dig for trench in after.job.trenches]
-    # from memory: 3, 5, 10 minutes a metre by machine, 25, 40, 120 by hand; hand: (25 - 3, 40 - 5, 120 - 10) x 22 m / 60
-    assert (D(484), D(770), D(2420)) == tuple(round(60 * hours, 6) for hours in own_hours(base(STUDIO), after))
+    # from memory: 20, 33, 67 minutes a cubic metre by machine, 167, 267, 800 by hand; hand: 147, 234 and 733 more,
+    # x 22 x 0.3 x 0.6 = 3.96 m3
+    assert (D("582.12"), D("926.64"), D("2902.68")) == tuple(
+        round(60 * hours, 6) for hours in own_hours(base(STUDIO), after)
+    )
     assert 'By hand: the trench "lawn" (22.00 m), without "Mini digger with driver, half a day".' == (
         option(base(STUDIO), "trench-by-hand").does
     )
@@ -244,7 +247,7 @@ def test_a_digger_that_is_hired_already_is_not_hired_again() -> None:
 
 
 def test_only_a_trench_that_is_dug_by_machine_takes_the_time_of_one() -> None:
-    # from memory: by hand 25, 40, 120 minutes a metre, by machine 3, 5, 10; hand: x 22 m
+    # from memory: by hand 167, 267, 800 minutes a cubic metre, by machine 20, 33, 67; hand: x 22 x 0.3 x 0.6 = 3.96 m3
     def digging(of: Estimate) -> dict[str, tuple[D, D, D]]:
         return {
             task.task: (task.low_minutes, task.likely_minutes, task.high_minutes)
@@ -253,8 +256,8 @@ def test_only_a_trench_that_is_dug_by_machine_takes_the_time_of_one() -> None:
         }
 
     by_hand = worked(altered(STUDIO, ("trench.lawn.dig", "by hand")), catalogue(STUDIO))
-    assert {"Dig by hand: trench-by-hand": (D(550), D(880), D(2640))} == digging(by_hand)
-    assert {"Dig with a mini digger: trench-by-machine": (D(66), D(110), D(220))} == digging(base(STUDIO))
+    assert {"Dig by hand: trench-by-hand": (D("661.32"), D("1057.32"), D(3168))} == digging(by_hand)
+    assert {"Dig with a mini digger: trench-by-machine": (D("79.2"), D("130.68"), D("265.32"))} == digging(base(STUDIO))
 
 
 def test_another_word_for_digging_is_told_with_those_that_are_known() -> None:
@@ -275,8 +278,9 @@ def test_a_row_that_would_count_digging_by_hand_for_every_trench_is_told() -> No
 
 @pytest.mark.parametrize(
     ("length", "amounts"),
-    # hand: 18 m x 3, 5, 10 minutes = 0.9, 1.5, 3 hours: a day.  200 m = 10, 16.7, 33.3 hours of 8 a day: 2, 3, 5 days
-    [("18 m", ("150.00", "150.00", "150.00")), ("200 m", ("300.00", "450.00", "750.00"))],
+    # hand: 18 x 0.3 x 0.6 m = 3.24 m3 x 20, 33, 67 minutes = 1.1, 1.8, 3.6 hours: a day.  200 m = 36 m3: 12, 19.8 and 40.2
+    # hours of 8 a day: 2, 3, 6 days
+    [("18 m", ("150.00", "150.00", "150.00")), ("200 m", ("300.00", "450.00", "900.00"))],
 )
 def test_digging_by_machine_hires_it_for_whole_days(length: str, amounts: tuple[str, str, str]) -> None:
     rows = read_catalogue(None)
@@ -285,9 +289,9 @@ def test_digging_by_machine_hires_it_for_whole_days(length: str, amounts: tuple[
     (hire,) = (one for one in after.job.sums if one.kind == "hire")
     assert tuple(map(D, amounts)) == (hire.low, hire.likely, hire.high)
     assert ["by machine"] == [trench.dig for trench in after.job.trenches]
-    # from memory: 25, 40, 120 minutes a metre by hand, 3, 5, 10 by machine; hand: the difference x the metres / 60
-    metres = D(length.removesuffix(" m"))
-    fewer = tuple(-(more * metres / 60).quantize(D("0.001")) for more in (D(22), D(35), D(110)))
+    # from memory: 167, 267, 800 minutes a cubic metre by hand, 20, 33, 67 by machine; hand: the difference x that / 60
+    dug = D(length.removesuffix(" m")) * D("0.18")
+    fewer = tuple(-(more * dug / 60).quantize(D("0.001")) for more in (D(147), D(234), D(733)))
     assert fewer == tuple(hours.quantize(D("0.001")) for hours in own_hours(worked(job, rows), after))
 
 

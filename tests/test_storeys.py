@@ -38,10 +38,10 @@ def accepted(*rooms: str) -> bool:
 
 
 def test_a_room_in_the_place_of_another_says_by_how_much_and_where_it_could_stand() -> None:
-    # hand: x from 4500 to 4800, y from 1000 to 3000
+    # hand: x from 4500 to 4800, y from 1000 to 3000; beside it is 4800 and a stud of 89
     assert messages('size = ["2 m", "2 m"]\nat = ["4.5 m", "1 m"]') == [
         'room.r1.at: it overlaps room "shed", by 300 mm along x and 2000 mm along y; write where its lowest corner '
-        'lies, for example at = ["4800 mm", "1000 mm"] to stand beside it; '
+        'lies, for example at = ["4889 mm", "1000 mm"] to stand beside it; '
         'or, if it lies above room "shed", floor_level = "2400 mm" or more'
     ]
 
@@ -49,7 +49,7 @@ def test_a_room_in_the_place_of_another_says_by_how_much_and_where_it_could_stan
 def test_a_room_whose_place_was_forgotten_overlaps_the_first() -> None:
     assert messages('size = ["2 m", "2 m"]') == [
         'room.r1: it overlaps room "shed", by 2000 mm along x and 2000 mm along y; write where its lowest corner '
-        'lies, for example at = ["4800 mm", "0 mm"] to stand beside it; '
+        'lies, for example at = ["4889 mm", "0 mm"] to stand beside it; '
         'or, if it lies above room "shed", floor_level = "2400 mm" or more'
     ]
 

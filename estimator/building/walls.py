@@ -4,13 +4,15 @@ Walls that slope to the axes have lengths and places that are no whole numbers: 
 its exact value, by whole-number square roots.
 """
 
+from collections.abc import Iterable
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from math import isqrt
 
 from estimator.building.model import Wall
 from estimator.building.studs import studs
-from estimator.job.model import Room
+from estimator.job.model import Opening, Room
 
 Corner = tuple[int, int]
 
@@ -28,16 +30,20 @@ def walls(room: Room) -> tuple[Wall, ...]:
         if length == 0:
             raise ValueError(f"wall {name} from {start} to itself has no length")
         frame = room.frames[index]
-        openings = tuple(
-            sorted(
-                (opening for opening in room.openings if opening.wall == name),
-                key=lambda opening: (opening.along_mm, opening.sill_mm, opening.width_mm, opening.head_mm),
-            )
-        )
-        standing = studs(length, frame.stud.thickness_mm, frame.centres_mm, openings)
-        found.append(Wall(room.name, name, index, start, end, length, offset, frame, openings, standing))
+        openings = [opening for opening in room.openings if opening.wall == name]
+        bare = Wall(room.name, name, index, start, end, length, offset, frame, (), ())
+        found.append(with_openings(bare, openings))
         offset += length
     return tuple(found)
+
+
+def with_openings(wall: Wall, openings: Iterable[Opening]) -> Wall:
+    """The wall with these openings, ordered by along, sill, width and head, and the studs that they call for."""
+    ordered = tuple(
+        sorted(openings, key=lambda opening: (opening.along_mm, opening.sill_mm, opening.width_mm, opening.head_mm))
+    )
+    standing = studs(wall.length_mm, wall.frame.stud.thickness_mm, wall.frame.centres_mm, ordered)
+    return replace(wall, openings=ordered, studs=standing)
 
 
 def distance_mm(start: Corner, end: Corner) -> int:

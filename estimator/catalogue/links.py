@@ -3,13 +3,16 @@
 from collections.abc import Iterator, Sequence
 
 from estimator.catalogue.model import Catalogue, KitRow
+from estimator.job.model import GROUNDS
 from estimator.problems import Place, Problem, choose
 
 Gone = tuple[tuple[str, ...], Place]
 """The key of a price that was taken out, and where."""
 DIGGING = ("trench-by-hand", "trench-by-machine")
 """The kits of digging itself; what is the same either way is in the kit `trench`."""
-KITS_OF_THEIR_OWN = ("noggin", "trench", *DIGGING, "control", "room", "job")
+ON_TOP = tuple(f"trench-{ground}" for ground in GROUNDS)
+"""The kits of what only a trench under a lawn needs, under paving, and so on."""
+KITS_OF_THEIR_OWN = ("noggin", "trench", *DIGGING, *ON_TOP, "control", "room", "job")
 
 PER: dict[str, frozenset[str]] = {
     "points": frozenset({"point", "entry", "noggin", "circuit", "wall-hole"}),
@@ -18,13 +21,18 @@ PER: dict[str, frozenset[str]] = {
     "cables": frozenset({"leg", "run", "metre", "support", "stud-hole", "joist-hole", "plate-hole", "wall-hole"}),
     "ends": frozenset({"run-end", "wall-hole"}),
     "noggin": frozenset({"noggin", "noggin-metre"}),
-    "trench": frozenset({"trench", "trench-metre"}),
-    **{kit: frozenset({"trench", "trench-metre"}) for kit in DIGGING},
+    **{
+        kit: frozenset({"trench", "trench-metre", "trench-square-metre", "trench-cubic-metre"})
+        for kit in ("trench", *DIGGING, *ON_TOP)
+    },
     "control": frozenset({"control", "point", "board"}),
     "room": frozenset({"room"}),
     "job": frozenset({"job"}),
 }
-"""What `per` may count, by what names the kit."""
+"""What `per` may count, by what names the kit.
+
+A `trench-square-metre` is one of the bottom of a trench, a `trench-cubic-metre` one of what is dug out of it.
+"""
 
 
 def uses_of_kits(catalogue: Catalogue) -> dict[str, set[str]]:
@@ -136,6 +144,9 @@ def _kit_rows(catalogue: Catalogue) -> Iterator[Problem]:
                 f'"{row.per}" cannot be counted for this kit',
                 f"write one of: {', '.join(sorted(allowed))}",
             )
+        elif (row.kit, row.part, row.per) in KITS_MOVED:
+            found = f'"{row.part}" by the metre of any trench leaves out how wide it is, and what lies on top'
+            yield Problem(row.place, "per", found, KITS_MOVED[row.kit, row.part, row.per])
         elif row.quantity:
             yield from _reserved(catalogue, row)
 
@@ -162,6 +173,21 @@ LATER = "later"
 """The kit of labour.csv for what comes after the walls are closed."""
 BOTH_WAYS = ("trench", "Dig by hand")
 """Kit and task of a row that older copies of labour.csv hold; it is counted in a kit of its own now."""
+KITS_MOVED = {
+    ("trench", "sand-soft", "trench-metre"): "write per trench-square-metre, and kg for a square metre of its bottom",
+    (
+        "trench",
+        "grass-seed",
+        "trench-metre",
+    ): "write kit trench-lawn, per trench-square-metre, and kg for a square metre",
+}
+"""Rows that older copies of kits.csv hold, and what to write now: the shipped rows would count beside them."""
+LABOUR_MOVED = {
+    ("trench-by-hand", "Dig by hand"): "167, 267 and 800",
+    ("trench-by-machine", "Dig with a mini digger"): "20, 33 and 67",
+    ("trench", "Backfill and tread in"): "53, 100 and 167",
+}
+"""Kits and tasks that older copies of labour.csv count by the metre, and the shipped minutes for a cubic metre."""
 PER_LATER = frozenset({"visit", "point", "wall", "circuit", "metre", "trench-metre"})
 
 
@@ -173,6 +199,12 @@ def _labour(catalogue: Catalogue) -> Iterator[Problem]:
         if (row.kit, row.task) == BOTH_WAYS:
             found = f'"{row.task}" in the kit "{row.kit}" would count for a trench dug by machine too'
             yield Problem(row.place, "kit", found, f"write {DIGGING[0]}")
+        elif row.per == "trench-metre" and (row.kit, row.task) in LABOUR_MOVED:
+            found = f'"{row.task}" by the metre leaves out how wide and deep a trench is'
+            minutes = LABOUR_MOVED[row.kit, row.task]
+            yield Problem(
+                row.place, "per", found, f"write trench-cubic-metre, and minutes for one: {minutes} are shipped"
+            )
         if not row.low <= row.likely <= row.high:
             found = f"{row.low}, {row.likely} and {row.high} minutes do not rise"
             yield Problem(row.place, "low, likely, high", found, "write the least first and the most last")

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from estimator.building.model import Building
 from estimator.buying.model import Order
 from estimator.catalogue.model import Catalogue
-from estimator.checks import boards, lights, papers, places, prices, supply, unchecked, walls
+from estimator.checks import boards, ground, lights, papers, places, prices, rooms, supply, unchecked, walls
 from estimator.checks.model import LEVELS, Finding
 from estimator.costing.model import Budget
 from estimator.job.model import Job
@@ -33,11 +33,13 @@ CHECKS: tuple[Callable[[Worked], tuple[Finding, ...]], ...] = (
     lambda worked: worked.placed.findings,
     lambda worked: worked.routes.findings,
     lambda worked: worked.order.findings,
+    lambda worked: rooms.meetings(worked.job, worked.catalogue, worked.building),
     lambda worked: papers.certificate(worked.job),
     lambda worked: supply.supply_values(worked.job),
     lambda worked: supply.chain(worked.job),
     lambda worked: supply.ways_outside(worked.job),
     lambda worked: supply.trenches(worked.job),
+    lambda worked: ground.unlikely(worked.job, worked.catalogue),
     lambda worked: walls.insulation(worked.job, worked.placed),
     lambda worked: lights.switches(worked.job, worked.catalogue, worked.placed),
     lambda worked: boards.ways(worked.job, worked.catalogue),

@@ -1,5 +1,6 @@
 """Options in the ground: a spare duct, other services, digging by machine or by hand."""
 
+from dataclasses import replace
 from decimal import ROUND_HALF_UP, Decimal
 
 from estimator.catalogue.model import Labour, OptionRow
@@ -11,6 +12,7 @@ from estimator.job.model import Digging, Sum, Trench
 from estimator.job.tree import address
 from estimator.rounding import metres, money, whole_up
 from estimator.setout.words import in_metres
+from estimator.takeoff.counts import of_trench
 
 DUCT = "duct"
 """The `construction` of what is laid in the ground to draw cables through."""
@@ -18,7 +20,7 @@ THROUGH_WALL_MM = 300
 """How far a duct goes into a building: through the wall and proud of it; its tail is what stands up there. Common practice."""
 USUAL_ENTRY_MM = 450
 MACHINE = "trench-by-machine"
-"""The kit of labour.csv for digging by machine, by the metre of trench."""
+"""The kit of labour.csv for digging by machine, counted as `of_trench` does."""
 DIGGERS = ("digger", "excavator")
 """Words in the name of a sum by which it is known to hire a machine that digs."""
 DAY = Decimal(8)
@@ -145,13 +147,15 @@ def _diggers(here: Here) -> list[Sum]:
 
 def _digging(here: Here, trenches: list[Trench]) -> Range | None:
     """Hours that digging these trenches by machine takes."""
-    rows = [row for row in here.catalogue.labour if row.kit == MACHINE and row.per == "trench-metre"]
-    return _range(rows, metres(sum(trench.length_mm for trench in trenches))) if rows else None
+    rows = [row for row in here.catalogue.labour if row.kit == MACHINE]
+    counted = [of for trench in trenches for of in of_trench(replace(trench, dig="by machine")) if of.kit == MACHINE]
+    work = [(row, of.count) for row in rows for of in counted if of.per == row.per]
+    return _range(work) if work else None
 
 
-def _range(rows: list[Labour], length_m: Decimal) -> Range:
+def _range(work: list[tuple[Labour, Decimal]]) -> Range:
     low, likely, high = (
-        sum((getattr(row, end) for row in rows), Decimal(0)) * length_m / 60 for end in ("low", "likely", "high")
+        sum((getattr(row, end) * count for row, count in work), Decimal(0)) / 60 for end in ("low", "likely", "high")
     )
     return Range(low, likely, high)
 

@@ -3,11 +3,11 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from estimator.building.adjoining import shared_walls
 from estimator.building.model import Wall
 from estimator.catalogue.model import Catalogue, PointKind
 from estimator.job.model import Board, Circuit, Group, Job, Room
 from estimator.result import Estimate
-from estimator.routing.adjoining import shared_walls
 from estimator.setout.clear import Mark
 from estimator.setout.points import board_mark, mark_of
 from estimator.setout.site import Site, site_of

@@ -16,6 +16,7 @@ from estimator.documents.words import CAUTIONS, LEVEL_TITLES
 from estimator.drawings.letters import Owner, letters
 from estimator.drawings.svg import printable
 from estimator.drawings.wall_network import wall_drawing
+from estimator.drawings.wall_network_behind import Behind
 from estimator.drawings.wall_network_key import wall_key
 from estimator.drawings.wall_network_view import Band, Beside, View, Way, wall_views
 from estimator.result import Estimate
@@ -110,13 +111,18 @@ def _wall(view: View, prefix: str, findings: Sequence[Finding], cables: Cables) 
     )
     yield from _findings(findings)
     rows = (*map(_zone_row, view.bands), *(_way_row(way, cables) for way in view.ways))
-    yield from _table(name, [*rows, *_hole_rows(view.beside, cables)])
+    yield from _table(name, [*rows, *_hole_rows(view.beside, cables), *_behind_rows(view.behind, cables)])
     yield "</section>"
 
 
 def _called(wall: str) -> str:
     """`Back wall`, `Wall-2`."""
     return wall.capitalize() if wall.startswith("wall") else f"{wall.capitalize()} wall"
+
+
+def _in_words(wall: str) -> str:
+    """`the back wall`, `wall-2`."""
+    return wall if wall.startswith("wall") else f"the {wall} wall"
 
 
 def _bare(view: View) -> str:
@@ -146,7 +152,7 @@ def _findings(findings: Sequence[Finding]) -> Iterator[str]:
 def _table(wall: str, rows: Sequence[str]) -> Iterator[str]:
     """What the drawing shows, in words; `wall` and rows are marked up."""
     heads = "".join(f'<th scope="col" class="{name}">{words}</th>' for name, words in COLUMNS)
-    yield f'<table class="reflow network">\n<caption class="hidden">{wall}: zones, lanes, risers and holes beside them</caption>'
+    yield f'<table class="reflow network">\n<caption class="hidden">{wall}: zones, lanes, risers, holes beside them, and what is behind</caption>'
     yield f"<thead><tr>{heads}</tr></thead>\n<tbody>"
     yield from rows
     yield "</tbody>\n</table>"
@@ -181,6 +187,18 @@ def _hole_rows(beside: Sequence[Beside], cables: Cables) -> Iterator[str]:
         legs = dict.fromkeys(leg for hole in holes for leg in hole.legs)
         name = f"{'hole' if len(holes) == 1 else 'holes'}, {kind}"
         yield _row(name, along, up, why, "; ".join(_by_owner(tuple(legs), cables)))
+
+
+def _behind_rows(behind: Sequence[Behind], cables: Cables) -> Iterator[str]:
+    """What the wall of the room behind holds, at places as seen from this room."""
+    for far in behind:
+        where = f"in {_in_words(far.wall)} of {far.room}, {far.gap_mm} mm from face to face of the frames"
+        for thing in far.things:
+            yield _row("behind", str(thing.along_mm), str(thing.up_mm), f"{thing.name}, {where}", "")
+        for of, ids in far.cables:
+            span, at = f"{of.low_mm} to {of.high_mm}", str(of.at_mm)
+            along, up = (span, at) if of.kind == "lane" else (at, span)
+            yield _row("behind", along, up, f"cable {where}", "; ".join(_by_owner(ids, cables)))
 
 
 def _row(name: str, along: str, up: str, why: str, cables: str) -> str:

@@ -44,7 +44,7 @@ def draw_openings(pen: Pen, side: Side) -> None:
 def _threshold(pen: Pen, side: Side, opening: Opening, low: float, high: float) -> None:
     for deep in (0.0, -side.thickness):
         pen.line([side.at(low, deep), side.at(high, deep)], HAIR_MM, GREY, (1, 0.8))
-    if opening.kind == "door":
+    if opening.kind == "door" and not opening.named_in:  # the room that names a door has its leaf
         width = high - low
         pen.line([side.at(low), side.at(low, width)], THIN_MM * 1.4)
         pen.line([side.at(low + width * x, width * y) for x, y in _QUARTER], HAIR_MM, GREY)

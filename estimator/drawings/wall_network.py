@@ -13,6 +13,7 @@ from estimator.drawings.svg import CABLE, GREY, INK, LIGHT, XY, Drawing, finishe
 from estimator.drawings.wall_network_edges import LEFT_MM, LOW_MM, RIGHT_MM, TOP_MM, dimensions, tags
 from estimator.drawings.wall_network_ink import dashes, frame, lettering, ring, slash, stroked, track, words
 from estimator.drawings.wall_network_tags import NAME_MM, named
+from estimator.drawings.wall_network_things import Thing
 from estimator.drawings.wall_network_view import View, Way
 from estimator.routing.zone_distance import Kind
 
@@ -20,7 +21,7 @@ TONE, STUD = "#ececec", "#8c8c8c"
 LINE_MM, CABLE_MM, CUT_MM, BOX_MM = 0.2, 0.5, 0.35, 0.25
 HOLE_MM = 1.3
 """The ring of a hole, whatever its bit: a mark, not to scale."""
-WAY_DASH, OUTSIDE_DASH = (1.6, 1.0), (0.8, 0.6)
+WAY_DASH, OUTSIDE_DASH, BEHIND_DASH = (1.6, 1.0), (0.8, 0.6), (0.4, 0.9)
 
 UPRIGHT_MM, FLAT_MM = (180.0, 225.0), (271.0, 150.0)
 """Width and height of what fits a sheet of A4 with its heading, upright and lying."""
@@ -43,7 +44,7 @@ def wall_drawing(view: View, prefix: str, title: str) -> WallDrawing:
     corner = -LEFT_MM * scale, -(view.height_mm + TOP_MM * scale)
     element = root(width, height, scale, corner, prefix, title, _desc(view, scale))
     empty = finished(element, width, height, scale, title)
-    layers = (_wall, _ways, _holes, _boxes, dimensions, tags)
+    layers = (_wall, _behind, _ways, _holes, _boxes, dimensions, tags)
     body = "".join(part for layer in layers for part in layer(view, scale))
     return WallDrawing(replace(empty, svg=f"{empty.svg.removesuffix('</svg>')}{body}</svg>"), flat)
 
@@ -61,9 +62,11 @@ def _fits(view: View, scale: int, flat: bool) -> bool:
 
 def _desc(view: View, scale: int) -> str:
     lanes = sum(way.line.kind == "lane" for way in view.ways)
+    behind = sum(len(of.things) for of in view.behind)
+    beyond = f" Of the room behind, {behind} boxes and boards and its cables in this wall." if view.behind else ""
     return (
         f"Seen from inside at 1:{scale}, with studs, openings, {len(view.things)} boxes and boards, {len(view.bands)} cable "
-        f"zones, {lanes} lanes, {len(view.ways) - lanes} risers and {len(view.beside)} holes beside them. The table below says the same in words."
+        f"zones, {lanes} lanes, {len(view.ways) - lanes} risers and {len(view.beside)} holes beside them.{beyond} The table below says the same in words."
     )
 
 
@@ -93,6 +96,14 @@ def _studs(view: View) -> Iterator[str]:
             yield frame(low, high, 0, sill)
         if head < view.height_mm:
             yield frame(low, high, head, view.height_mm)
+
+
+def _behind(view: View, scale: int) -> Iterator[str]:
+    """What the wall of the room behind holds, dotted: cables, then boxes."""
+    cables = [track(_ends(of.kind, of.at_mm, of.low_mm, of.high_mm)) for far in view.behind for of, _ in far.cables]
+    yield stroked(cables, CABLE_MM, scale, CABLE, dash=dashes(BEHIND_DASH, scale))
+    boxes = [_box(of) for far in view.behind for of in far.things]
+    yield stroked(boxes, BOX_MM, scale, INK, dash=dashes(BEHIND_DASH, scale))
 
 
 def _ways(view: View, scale: int) -> Iterator[str]:
@@ -130,11 +141,15 @@ def _boxes(view: View, scale: int) -> Iterator[str]:
     inside: list[str] = []
     outside: list[str] = []
     for of in view.things:
-        half, tall = of.wide_mm / 2, of.high_mm / 2
-        box = frame(of.along_mm - half, of.along_mm + half, of.up_mm - tall, of.up_mm + tall)
-        (outside if of.outside else inside).append(box)
+        (outside if of.outside else inside).append(_box(of))
     yield stroked(inside, BOX_MM, scale, INK, "#fff")
     yield stroked(outside, BOX_MM, scale, INK, dash=dashes(OUTSIDE_DASH, scale))
     marks = [(of.along_mm, of.up_mm) for of in view.beside]
-    names = (words(of.name, *place) for of, place in named(view.things, view.wall.length_mm, scale, marks, HOLE_MM))
+    things = (*view.things, *(of for far in view.behind for of in far.things))
+    names = (words(of.name, *place) for of, place in named(things, view.wall.length_mm, scale, marks, HOLE_MM))
     yield lettering(names, NAME_MM, scale, halo=0.3)
+
+
+def _box(of: Thing) -> str:
+    half, tall = of.wide_mm / 2, of.high_mm / 2
+    return frame(of.along_mm - half, of.along_mm + half, of.up_mm - tall, of.up_mm + tall)

@@ -7,6 +7,7 @@ from estimator.drawings.dimensions import OVER_MM
 from estimator.drawings.shell import HAIR_MM, THICK_MM
 from estimator.drawings.svg import CABLE, INK, LIGHT, Drawing, finished, root
 from estimator.drawings.wall_network import (
+    BEHIND_DASH,
     BOX_MM,
     CABLE_MM,
     CUT_MM,
@@ -45,7 +46,7 @@ def _rows() -> Sequence[tuple[str, str]]:
     """Pictures about a middle at nought, 11 mm wide, and what they stand for."""
     level, half = track([(0, 0), (11, 0)]), track([(0, 0), (5.5, 0)])
     box, large = frame(4, 7, -0.9, 0.9), frame(1, 10, -1.4, 1.4)
-    way, outside = dashes(WAY_DASH, 1), dashes(OUTSIDE_DASH, 1)
+    way, outside, behind = dashes(WAY_DASH, 1), dashes(OUTSIDE_DASH, 1), dashes(BEHIND_DASH, 1)
     cut = stroked([half], LINE_MM, 1, CABLE, dash=way) + stroked([slash(5.5, 0, 1)], CUT_MM, 1, CABLE)
     return (
         (stroked([large], HAIR_MM, 1, LIGHT, TONE), "cable zone"),
@@ -60,6 +61,10 @@ def _rows() -> Sequence[tuple[str, str]]:
         (stroked([large], THICK_MM, 1, INK, "#fff"), "opening"),
         (stroked([box], BOX_MM, 1, INK, "#fff"), "box or board on this wall, to scale"),
         (stroked([box], BOX_MM, 1, INK, dash=outside), "box on the outside of this wall, reached through it"),
+        (
+            stroked([level], CABLE_MM, 1, CABLE, dash=behind) + stroked([box], BOX_MM, 1, INK, "#fff", behind),
+            "cable, box or board in the wall of the room behind this one",
+        ),
     )
 
 

@@ -6,7 +6,7 @@ Everything is in mm of paper, except where it says so.
 from collections.abc import Sequence
 
 from estimator.drawings.svg import XY, text_width
-from estimator.drawings.wall_network_view import Thing
+from estimator.drawings.wall_network_things import Thing
 
 NAME_MM = 2.1
 ROOM_MM = 0.5

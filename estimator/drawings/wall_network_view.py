@@ -8,15 +8,16 @@ as seen from inside, and mm up from the floor of the room.
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from estimator.building.adjoining import BACK_TO_BACK, SharedWall, shared_walls
 from estimator.building.model import Wall
+from estimator.drawings.wall_network_behind import Behind, behind_walls
+from estimator.drawings.wall_network_things import Key, Thing, things_by_wall
 from estimator.result import Estimate
 from estimator.routing.drilling import Laid
 from estimator.routing.model import Drilled, Line, Zone
 from estimator.routing.zone_distance import Kind
 from estimator.routing.zone_findings import Stretch, stretches_by_wall
 
-Key = tuple[str, str]
-"""Names of room and wall."""
 Spot = tuple[Kind, int]
 BETWEEN = "a way between this room and the next, in line with what it leads to there"
 
@@ -41,18 +42,6 @@ class Way:
 
 
 @dataclass(frozen=True, slots=True)
-class Thing:
-    """A box or board to scale, its middle at `along_mm` and `up_mm`; where it has no box, its plate."""
-
-    name: str
-    along_mm: int
-    up_mm: int
-    wide_mm: float
-    high_mm: float
-    outside: bool
-
-
-@dataclass(frozen=True, slots=True)
 class Beside:
     """A hole that is set off from the lane, riser or line of its cables, with where it is."""
 
@@ -72,20 +61,24 @@ class View:
     things: tuple[Thing, ...]
     stretches: tuple[Stretch, ...]
     beside: tuple[Beside, ...] = ()
+    behind: tuple[Behind, ...] = ()
 
     @property
     def bare(self) -> bool:
-        """Whether nothing leads along it and nothing on it or behind it makes a zone: risers at its ends do not count."""
+        """Whether nothing leads along it, nothing is in the wall behind it, and nothing there makes a zone: risers at its ends
+        do not count.
+        """
         lanes = any(way.line.kind == "lane" for way in self.ways)
-        return not (lanes or self.things or self.stretches or sum(band.level for band in self.bands) > 1)
+        return not (lanes or self.things or self.stretches or self.behind or sum(band.level for band in self.bands) > 1)
 
 
 def wall_views(estimate: Estimate) -> tuple[View, ...]:
     """Every wall, in the order of `Routes.walls`."""
     shapes = {shape.room.name: shape for shape in estimate.building.rooms}
     walls = {(room, wall.name): wall for room, shape in shapes.items() for wall in shape.walls}
-    things, stretches = _things(estimate), stretches_by_wall(estimate.building, _laid(estimate))
+    things, stretches = things_by_wall(estimate), stretches_by_wall(estimate.building, _laid(estimate))
     beside = _beside(estimate)
+    behind = behind_walls(estimate.building, _shared(estimate), things, stretches)
     found = []
     for plan in estimate.routes.walls:
         key = plan.room, plan.wall
@@ -95,8 +88,13 @@ def wall_views(estimate: Estimate) -> tuple[View, ...]:
         wall = walls[key]
         bands, ways = tuple(_bands(plan.zones, wall.length_mm)), tuple(_ways(plan.lines, own))
         own_things, off = tuple(things.get(key, ())), tuple(beside.get(key, ()))
-        found.append(View(wall, height, bands, ways, own_things, united, off))
+        found.append(View(wall, height, bands, ways, own_things, united, off, tuple(behind.get(key, ()))))
     return tuple(found)
+
+
+def _shared(estimate: Estimate) -> Sequence[SharedWall]:
+    rule = estimate.catalogue.rules.get((estimate.job.ruleset, BACK_TO_BACK))
+    return shared_walls(estimate.building, rule.value) if rule and rule.value is not None else ()
 
 
 def _laid(estimate: Estimate) -> Iterator[Laid]:
@@ -114,24 +112,6 @@ def _beside(estimate: Estimate) -> Mapping[Key, list[Beside]]:
         wall, height = hole.passage.wall, hole.height_mm
         if wall and hole.by_mm and height is not None:
             found.setdefault((hole.passage.room, wall), []).append(Beside(hole, float(hole.along_mm), float(height)))
-    return found
-
-
-def _things(estimate: Estimate) -> Mapping[Key, list[Thing]]:
-    found: dict[Key, list[Thing]] = {}
-    for point in estimate.setout.points:
-        if point.wall is None or point.along_mm is None or point.height_mm is None:
-            continue
-        kind = estimate.catalogue.points[point.kind]
-        wide, high = kind.width_mm or kind.plate_width_mm, kind.height_mm or kind.plate_height_mm
-        outside = point.surface == "outside"
-        thing = Thing(point.id, point.along_mm, point.height_mm, float(wide), float(high), outside)
-        found.setdefault((point.room, point.wall), []).append(thing)
-    for board in estimate.setout.boards:
-        case = estimate.catalogue.boards[board.kind]
-        size = float(case.width_mm), float(case.height_mm)
-        thing = Thing(board.name, board.along_mm, board.height_mm, *size, outside=False)
-        found.setdefault((board.room, board.wall), []).append(thing)
     return found
 
 

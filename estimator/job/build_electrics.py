@@ -182,7 +182,7 @@ def trenches(job: Table) -> tuple[Trench, ...]:
 
 def _dig(table: Table) -> Dig:
     length, depth, width = (table.must(key, int) for key in ("length", "depth", "width"))
-    return Dig(length, depth, width, table.must("surface", str))
+    return Dig(length, depth, width, table.must("surface", str))  # type: ignore[arg-type]  # one of the words of its kind
 
 
 def runs(job: Table, known: tuple[Trench, ...]) -> tuple[Run, ...]:

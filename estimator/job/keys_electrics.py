@@ -3,6 +3,7 @@
 from estimator import quantities as q
 from estimator.job import kinds as k
 from estimator.job.keys_building import PAIR
+from estimator.job.model import GROUNDS
 from estimator.job.shapes import Either, Key, ListOf, MapOf, TableOf
 from estimator.quantities import Family
 
@@ -104,7 +105,7 @@ DIG = TableOf((
     Key("length", k.EXTENT, "how long", required=True),
     Key("depth", k.EXTENT, "how deep", required=True),
     Key("width", k.EXTENT, "how wide", default="300 mm"),
-    Key("surface", k.TEXT, "what lies on top: lawn, gravel, paving ...", default="lawn"),
+    Key("surface", k.words(*GROUNDS), "what lies on top", default="lawn"),
 ), inline=True)  # fmt: skip
 TRENCH = TableOf((
     _NAME,

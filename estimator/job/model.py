@@ -9,7 +9,7 @@ from calendar import monthrange
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, get_args
 
 from estimator.problems import NOWHERE, Place
 
@@ -19,6 +19,9 @@ Stage = Literal["supply", "first-fix", "second-fix"]
 KeepTo = Literal["any", "walls", "ceiling"]
 Switching = Literal["at-switch", "at-light"]
 Digging = Literal["by hand", "by machine"]
+Ground = Literal["lawn", "soil", "field", "gravel", "paving", "concrete", "tarmac"]
+"""What may lie on top of a trench. Each has a kit of its own, `trench-lawn` and so on, for what that alone needs."""
+GROUNDS: tuple[Ground, ...] = get_args(Ground)
 
 NO_CIRCUIT = "none"
 """What a group says that is a box only."""
@@ -171,7 +174,10 @@ class Void:
 
 @dataclass(frozen=True, slots=True)
 class Opening:
-    """A door, window or doorway; `along_mm` is its left edge as seen from inside."""
+    """A door, window or doorway; `along_mm` is its left edge as seen from inside.
+
+    `named_in` is the room that names it where that is the room behind the wall; "" where it is the wall's own.
+    """
 
     kind: Literal["door", "window", "doorway"]
     wall: str
@@ -179,6 +185,7 @@ class Opening:
     width_mm: int
     sill_mm: int
     head_mm: int
+    named_in: str = ""
     place: Place = field(default=NOWHERE, compare=False, repr=False)
 
 
@@ -363,7 +370,7 @@ class Dig:
     length_mm: int
     depth_mm: int
     width_mm: int
-    surface: str
+    surface: Ground
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from estimator.job import (
     rules_circuits,
+    rules_ground,
     rules_legs,
     rules_measured,
     rules_money,
@@ -25,6 +26,7 @@ RULES = (
     rules_circuits.check,
     rules_legs.check,
     rules_supply.check,
+    rules_ground.check,
     rules_measured.check,
     rules_money.check,
 )

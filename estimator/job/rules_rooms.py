@@ -4,13 +4,16 @@ from collections.abc import Iterator
 
 from estimator.job import rules_outline
 from estimator.job.build_building import frame_layers
-from estimator.job.corners import wall_ends, wall_length_mm, wall_names, within
+from estimator.job.corners import corners, wall_ends, wall_length_mm, wall_names, within
 from estimator.job.known import Known
 from estimator.job.model import Section
 from estimator.job.phrases import Hole
 from estimator.job.table import Spot, Table
 from estimator.problems import Problem, choose
 
+LEAST_ROOM_MM = 300
+"""Nobody can fix or reach anything in a room less wide or high than this (common practice)."""
+LARGER = f'check the unit; write at least "{LEAST_ROOM_MM} mm"'
 SHAPE = 'write size = ["6.0 m", "4.0 m"] (along x and along y)'
 
 
@@ -48,7 +51,24 @@ def _shape(room: Table) -> Iterator[Problem]:
     elif not room.has("size") and not room.has("outline"):
         yield room.problem(None, "size is missing", SHAPE)
     else:
-        yield from rules_outline.check(room)
+        wrong = tuple(rules_outline.check(room))
+        yield from wrong or _small(room)
+
+
+def _small(room: Table) -> Iterator[Problem]:
+    """A room too small for anyone to work in has the wrong unit."""
+    found = corners(room)
+    if found is None:
+        return
+    for axis, way in enumerate(("along x", "along y")):
+        places = [corner[axis] for corner in found]
+        across = max(places) - min(places)
+        if across < LEAST_ROOM_MM:
+            spot: str | Spot = ("size", axis) if room.has("size") else "outline"
+            yield room.problem(spot, f"the room is only {across} mm wide {way}", LARGER)
+    height = room.get("height", int)
+    if height is not None and height < LEAST_ROOM_MM:
+        yield room.problem("height", f"the room is only {height} mm high", LARGER)
 
 
 def wall_exists(room: Table, table: Table, spot: str | Spot, wall: str | None) -> Iterator[Problem]:

@@ -4,8 +4,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from estimator.building.adjoining import SharedWall, shared_walls
 from estimator.building.model import Building, RoomShape
-from estimator.routing.adjoining import SharedWall, Stacked, shared_walls, stacked
+from estimator.routing.adjoining import Stacked, stacked
 from estimator.routing.crossings import Faces, join_voids_through, opposite_places, through
 from estimator.routing.ends import Parts, Terminal, board_end, point_end
 from estimator.routing.graph import HOLE_BASE, Graph, GraphBuilder, Spot

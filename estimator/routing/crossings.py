@@ -3,8 +3,9 @@
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 
+from estimator.building.adjoining import SharedWall
 from estimator.building.model import RoomShape
-from estimator.routing.adjoining import SharedWall, ceiling_z
+from estimator.routing.adjoining import ceiling_z
 from estimator.routing.graph import HOLE_BASE, Drawn, GraphBuilder
 from estimator.routing.lanes import Face, plate_passage
 from estimator.routing.model import XYZ, Passage, Piece

@@ -121,7 +121,8 @@ def place_of(assembled: Assembled, end: Terminal) -> tuple[Face, int, int] | Non
 def opening_words(opening: Opening) -> str:
     """An opening by its kind, its wall and where it lies."""
     right = opening.along_mm + opening.width_mm
+    named = f'; room "{opening.named_in}" names it' if opening.named_in else ""
     return (
         f'the {opening.kind} of wall "{opening.wall}" ({opening.along_mm} to {right} mm along,'
-        f" {opening.sill_mm} to {opening.head_mm} mm high)"
+        f" {opening.sill_mm} to {opening.head_mm} mm high{named})"
     )

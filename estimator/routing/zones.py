@@ -10,16 +10,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from estimator.building.adjoining import BACK_TO_BACK, SharedWall, shared_walls
 from estimator.building.model import Building, RoomShape, Wall
 from estimator.catalogue.model import Catalogue, Rule
-from estimator.routing.adjoining import SharedWall, shared_walls
 from estimator.routing.model import Zone
 from estimator.routing.words import as_text
 from estimator.setout.model import PlacedBoard, Point, SetOut
 
 WIDTH = "zone-width"
 REVERSE = "zone-reverse-thickness"
-BACK_TO_BACK = "back-to-back-walls"
 
 
 @dataclass(frozen=True, slots=True)

@@ -54,7 +54,8 @@ def _openings(wall: Wall, body: Body, low: Decimal, high: Decimal, limit: Decima
 
 
 def _said(opening: Opening) -> str:
-    return f"the {opening.kind} at {in_metres(opening.along_mm)}"
+    named = f" that {opening.named_in} names" if opening.named_in else ""
+    return f"the {opening.kind}{named} at {in_metres(opening.along_mm)}"
 
 
 def _studs(wall: Wall, body: Body, low: Decimal, high: Decimal, limit: Decimal) -> Iterator[Bar]:

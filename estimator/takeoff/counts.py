@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Protocol, TypeVar
 
 from estimator.catalogue.model import Catalogue
-from estimator.job.model import Digging, Job
+from estimator.job.model import GROUNDS, Digging, Job, Trench
 from estimator.problems import Place
 from estimator.rounding import metres
 from estimator.routing.model import Drilled, Leg, Routes, RunRoute
@@ -176,11 +176,30 @@ def _of_noggins(job: Job, placed: SetOut) -> Iterator[Count]:
             yield Count("noggin", per, length, first.group, noggin.room, first.place, first.number)
 
 
+def of_trench(trench: Trench) -> Iterator[Count]:
+    """What a trench counts for: the kit `trench`, that of how it is dug, and for every surface its own (`trench-lawn`).
+
+    A `trench-square-metre` is one of the bottom of the trench, a `trench-cubic-metre` one of what is dug out.
+    """
+    kits = [("trench", trench.stretches), (DIGGING[trench.dig], trench.stretches)]
+    kits += [(f"trench-{ground}", tuple(of for of in trench.stretches if of.surface == ground)) for ground in GROUNDS]
+    for kit, digs in kits:
+        counts = (
+            ("trench", Decimal(bool(digs))),
+            ("trench-metre", metres(sum(dig.length_mm for dig in digs))),
+            ("trench-square-metre", Decimal(sum(dig.length_mm * dig.width_mm for dig in digs)).scaleb(-6)),
+            (
+                "trench-cubic-metre",
+                Decimal(sum(dig.length_mm * dig.width_mm * dig.depth_mm for dig in digs)).scaleb(-9),
+            ),
+        )
+        for per, count in counts:
+            yield Count(kit, per, count, trench.name, "", trench.place)
+
+
 def _of_the_rest(job: Job) -> Iterator[Count]:
     for trench in _by_name(job.trenches):
-        for kit in ("trench", DIGGING[trench.dig]):
-            for per, length in (("trench", ONE), ("trench-metre", metres(trench.length_mm))):
-                yield Count(kit, per, length, trench.name, "", trench.place)
+        yield from of_trench(trench)
     for control in _by_name(job.controls):
         for per, count in (("control", 1), ("point", len(control.buttons) + 1), ("board", 1)):
             yield Count("control", per, Decimal(count), control.name, "", control.place)

@@ -51,7 +51,7 @@ def test_the_worked_run_of_the_design_is_31_9_m_before_waste() -> None:
 
 
 def test_a_rise_goes_by_the_first_dig_going_in_and_by_the_last_coming_out() -> None:
-    steep = Trench("bank", (Dig(5000, 500, 300, "lawn"), Dig(6000, 700, 300, "gravel"), Dig(2000, 900, 300, "drive")))
+    steep = Trench("bank", (Dig(5000, 500, 300, "lawn"), Dig(6000, 700, 300, "gravel"), Dig(2000, 900, 300, "paving")))
     (feed,) = laid(run(BUILDING_4M, Stretch("bank", 13_000), BUILDING_2M), trenches=[steep])
 
     # hand: 4.0 + 13.0 + 1.8 + (0.5 + 0.45) + (0.9 + 0.45)
@@ -80,7 +80,7 @@ def test_a_rise_goes_by_the_first_dig_going_in_and_by_the_last_coming_out() -> N
 def test_there_is_a_rise_at_every_change_between_building_and_trench(
     stretches: tuple[Stretch, ...], route: int
 ) -> None:
-    drive = Trench("gravel", (Dig(3000, 800, 300, "drive"),))
+    drive = Trench("gravel", (Dig(3000, 800, 300, "paving"),))
 
     assert [route] == [one.route_mm for one in laid(run(*stretches), trenches=[LAWN, drive])]
 

@@ -12,7 +12,7 @@ from estimator.job.table import Spot, Table
 from estimator.problems import Problem, choose
 
 LEAST_ROOM_MM = 300
-"""Nobody can fix or reach anything in a room less wide or high than this (common practice)."""
+"""Nobody can fix or reach anything in a room less wide than this (common practice)."""
 LARGER = f'check the unit; write at least "{LEAST_ROOM_MM} mm"'
 SHAPE = 'write size = ["6.0 m", "4.0 m"] (along x and along y)'
 
@@ -56,19 +56,15 @@ def _shape(room: Table) -> Iterator[Problem]:
 
 
 def _small(room: Table) -> Iterator[Problem]:
-    """A room too small for anyone to work in has the wrong unit."""
+    """An outline too small for anyone to work in has the wrong unit; sizes and heights have limits in the table of keys."""
     found = corners(room)
-    if found is None:
+    if found is None or not room.has("outline"):
         return
     for axis, way in enumerate(("along x", "along y")):
         places = [corner[axis] for corner in found]
         across = max(places) - min(places)
         if across < LEAST_ROOM_MM:
-            spot: str | Spot = ("size", axis) if room.has("size") else "outline"
-            yield room.problem(spot, f"the room is only {across} mm wide {way}", LARGER)
-    height = room.get("height", int)
-    if height is not None and height < LEAST_ROOM_MM:
-        yield room.problem("height", f"the room is only {height} mm high", LARGER)
+            yield room.problem("outline", f"the room is only {across} mm wide {way}", LARGER)
 
 
 def wall_exists(room: Table, table: Table, spot: str | Spot, wall: str | None) -> Iterator[Problem]:

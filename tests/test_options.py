@@ -579,8 +579,9 @@ def test_a_scenario_without_an_option_is_what_it_says_and_nothing_else() -> None
 
 def test_every_option_that_a_new_job_names_applies_to_it() -> None:
     text = starter_files()["job.toml"]
-    named = text.partition("# a row of options.csv: ")[2].partition(" ...")[0].split(", ")
-    assert 4 == len(named)
+    first, _, others = text.partition('# option = "')[2].partition(" ...")[0].partition('"')
+    named = [first, *others.partition("# or ")[2].split(", ")]
+    assert 5 == len(named)
     of = worked(starter(), read_catalogue(None))
     assert [] == [name for name in named if option(of, name).changes is None]
 

@@ -154,8 +154,8 @@ def test_hours_are_told_by_task_and_in_all() -> None:
     assert ["Your own, all of it", "The electrician&#39;s, all of it"] == [row[0] for row in rows[:2]]
     assert [of.work for of in tasks] == [row[0] for row in rows[2:]]
     dig = next(row for row in rows if row[0] == "Dig with a mini digger")
-    # hand: 22 m of trench at 3, 5 and 10 minutes are 66, 110 and 220 minutes
-    assert ["your own", "Supply", "1.1", "1.8", "3.7"] == dig[1:]
+    # hand: 22 x 0.3 x 0.6 m of trench at 20, 33 and 67 minutes a cubic metre are 79.2, 130.68 and 265.32 minutes
+    assert ["your own", "Supply", "1.3", "2.2", "4.4"] == dig[1:]
 
 
 def test_prices_that_are_nobodys_offer_are_told_at_the_total() -> None:

@@ -161,7 +161,7 @@ def test_prices_under_no_heading_are_told_with_the_cell_to_write_into() -> None:
 def test_a_mark_of_another_list_than_the_one_named_is_asked() -> None:
     outcome = read(filled(LIST_B, PRICES_B), of="A")
 
-    assert ["its mark MXR-4778 is that of the list for B, and you say --list with another"] == [
+    assert ["its mark TXR-2829 is that of the list for B, and you say --list with another"] == [
         of.found for of in outcome.problems
     ]
 

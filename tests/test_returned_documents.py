@@ -18,7 +18,7 @@ def outcome() -> Outcome:
 TEXT = """\
 North Yard: north.xlsx
   prices of 2026-11-02, good until end of November
-  list: B, mark MXR-4778; 4 of 7 lines priced
+  list: B, mark TXR-2829; 4 of 7 lines priced
 
 Line  What                                Pack               Packs      Before         Now  Difference
    1  cable-te-2.5                        drum of 50 m           1       26.50    27.10 ex      +£0.60

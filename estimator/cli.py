@@ -217,7 +217,7 @@ def compare(
     Every [[scenario]] of the job file is priced, and what is typed here as one more. Writes compare.html and
     compare.xlsx. --within leaves out groups by their priority, 1 last.
 
-    Example:  studbay compare my-shed --change points.S.spread=16 --each points.S.spread=8..24
+    Example:  studbay compare my-shed --change points.B.on.back=6 --each points.B.on.back=3..8
     """
     from estimator.commands.comparing import compare as side_by_side
 

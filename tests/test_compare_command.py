@@ -163,7 +163,7 @@ def test_a_folder_that_cannot_be_written_ends_with_3(shed: Path, tmp_path: Path)
 
 def test_help_has_an_example_and_every_option() -> None:
     text = " ".join(compare("--help").stdout.split())
-    assert "Example: studbay compare my-shed --change points.S.spread=16 --each points.S.spread=8..24" in text
+    assert "Example: studbay compare my-shed --change points.B.on.back=6 --each points.B.on.back=3..8" in text
     assert all(name in text for name in ("--remove", "--within", "--scenario", "--json", "--out"))
 
 

@@ -440,7 +440,9 @@ SPOILED: list[tuple[str, str, list[str]]] = [
     (
         'length = "1.1 m", count = 4',
         'length = "1.1 m"',
-        ["121:12: buying.in_hand[1]: count is missing; write count = 4"],
+        [
+            "121:12: buying.in_hand[1]: count is missing: how many such lengths; write count = 1 for one piece of that length"
+        ],
     ),
     ("[frame]", "[[frame]]", ["5:1: frame: [[frame]] makes a list; write [frame], in single brackets, once"]),
     (

@@ -3,6 +3,7 @@
 import csv
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 from io import StringIO
 from pathlib import Path
 from shutil import copytree
@@ -19,9 +20,11 @@ from estimator.documents.returned import as_text
 from estimator.problems import Place, Problem
 from estimator.returned.asked_pack import Offer, Settled
 from estimator.returned.figures import Unfit, figure
+from estimator.returned.kept import _out_since
 from estimator.returned.pasted import as_typed, typed_lines
 from estimator.returned.pers import basis_words, per_words
 from estimator.returned.settle import settle
+from tests.estimates import price
 from tests.test_returned_changes import ran
 from tests.test_returned_figures import DRUMS, LINE, OPEN, RATE, priced
 from tests.test_returned_lists import LIST_B, PRICES_B, D, files, filled, put, read, rich
@@ -122,8 +125,8 @@ def as_csv(mark: str, prices: Sequence[str], heading: str = "Price of one pack")
     rows = list(csv.reader(StringIO(files()[LIST_B.replace(".xlsx", ".csv")].decode("utf-8-sig"), newline="")))
     at = rows[0].index("Price of one pack")
     rows[0][at] = heading
-    for row, price in zip(rows[1:], prices, strict=False):
-        row[at] = price
+    for row, told in zip(rows[1:], prices, strict=False):
+        row[at] = told
     out = StringIO(newline="")
     csv.writer(out, delimiter=mark).writerows(rows)
     return out.getvalue().encode()
@@ -220,3 +223,13 @@ def test_our_pack_in_another_number_may_be_priced_for_all_of_them() -> None:
     assert not isinstance(held, str)
     assert not isinstance(same, str)
     assert ("held", "priced") == (held.status, same.status)
+
+
+def test_what_a_merchant_does_not_sell_holds_for_every_pack_of_the_part() -> None:
+    out = {("wire", "B", D(100)): date(2026, 11, 5), ("wire", "B", D(50)): date(2026, 11, 2)}
+    sold = {("wire", "B", D(25)): price("wire", "B", "25", "9", "ex")}
+    # No pack of theirs is for sale: the later day counts, whatever the pack of an older list.
+    assert date(2026, 11, 5) == _out_since(("wire", "B", D(1)), {}, out)
+    # They still sell another pack: the row of the pack itself counts alone.
+    assert [None, date(2026, 11, 2)] == [_out_since(("wire", "B", D(of)), sold, out) for of in (1, 50)]
+    assert None is _out_since(("wire", "C", D(50)), {}, out)

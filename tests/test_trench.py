@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from estimator.catalogue.read import read_catalogue
-from estimator.checks.ground import unlikely
+from estimator.checks.ground import unlikely, unused
 from estimator.checks.model import Finding
 from estimator.job.model import GROUNDS, Dig, Run, Stretch, Trench
 from estimator.job.read import parse_job
@@ -196,3 +196,12 @@ def test_a_high_entry_is_asked_about() -> None:
     assert [
         "Is the entry of feed right: 4.50 m? It is seldom more than 2.50 m. Check the unit; cable, sand and hours go by it."
     ] == [of.message for of in asked(USUAL, 4500)]
+
+
+def test_a_trench_without_a_cable_is_asked_about() -> None:
+    assert () == unused(dug("22 600 300 lawn").job)
+    way = Trench("way", (Dig(22_000, 600, 300, "lawn"),))
+    alone = unused(j.job(trenches=[way]))
+    assert [("trench-unused", "ask", "way", D(22_000))] == [(of.check, of.level, of.subject, of.value) for of in alone]
+    assert 'write { in = "trench", trench = "way" } among the stretches of its run' in alone[0].message
+    assert "22.00 m long" in alone[0].message

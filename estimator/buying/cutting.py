@@ -17,7 +17,7 @@ from estimator.buying.task import Layout, Load, Task, task_of
 from estimator.buying.verify import plan_faults
 
 MOST_EXACT = 40  # pieces, up to which combinations are searched as EXACT says, beyond as QUICK does
-QUICK = Effort(combos=10, tries=12, steps=100)
+QUICK = Effort(combos=10, tries=3, steps=0)
 FIRST = replace(QUICK, combos=2)  # before it is asked what pieces are worth
 FEW_KINDS = 4  # of drums or lengths, up to which that is not asked
 EXACT = Effort(combos=200, tries=24, steps=2_000)

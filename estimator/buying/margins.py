@@ -6,7 +6,7 @@ merchant would make of it is a question for a new order.
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from math import gcd
@@ -14,7 +14,7 @@ from math import gcd
 from estimator.buying.model import Bought, Order
 from estimator.buying.offers import ANY, Offers, allowed, offers_for
 from estimator.buying.packs import PackOffer, cover
-from estimator.catalogue.model import Catalogue, Part
+from estimator.catalogue.model import Catalogue, Part, Price
 from estimator.job.model import InHand, Job
 from estimator.rounding import floor, money
 from estimator.takeoff.model import TakeOff
@@ -60,8 +60,13 @@ class _Left:
 
 def margins(job: Job, catalogue: Catalogue, takeoff: TakeOff, order: Order) -> tuple[Margin, ...]:
     """The margin of every part that the order covers, by part; exact."""
+    rows: dict[str, list[Price]] = {}
+    for row in catalogue.prices:
+        rows.setdefault(row.part, []).append(row)
     return tuple(
-        _margin(job, catalogue, takeoff, order, bought) for bought in sorted(order.bought, key=lambda of: of.part)
+        # A part's own prices alone, so that the whole list is not gone through for each part.
+        _margin(job, replace(catalogue, prices=tuple(rows.get(bought.part, ()))), takeoff, order, bought)
+        for bought in sorted(order.bought, key=lambda of: of.part)
     )
 
 

@@ -1,4 +1,4 @@
-"""The ground: trenches and runs of a job go in; figures that are possible but not likely come out as questions."""
+"""The ground: trenches and runs of a job go in; trenches without a cable and figures that are not likely come out as questions."""
 
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
@@ -10,6 +10,26 @@ from estimator.setout.words import in_metres
 
 CHECK = "trench-figures"
 ENTRY = "run-entry-most"
+
+
+def unused(job: Job) -> tuple[Finding, ...]:
+    """One `ask` for each trench in which no run lies: it is dug and sanded, and a cable may lack its length."""
+    used = {part.trench for run in job.runs for part in run.stretches}
+    return tuple(
+        Finding(
+            "trench-unused",
+            "ask",
+            trench.name,
+            f"No run lies in the trench {trench.name}, {in_metres(trench.length_mm)} long, and it is counted and priced. "
+            f'If a cable goes through it, write {{ in = "trench", trench = "{trench.name}" }} among the stretches of its run.',
+            Decimal(trench.length_mm),
+            None,
+            "mm",
+            "common practice",
+        )
+        for trench in job.trenches
+        if trench.name not in used
+    )
 
 
 def unlikely(job: Job, catalogue: Catalogue) -> tuple[Finding, ...]:

@@ -39,6 +39,7 @@ CHECKS: tuple[Callable[[Worked], tuple[Finding, ...]], ...] = (
     lambda worked: supply.chain(worked.job),
     lambda worked: supply.ways_outside(worked.job),
     lambda worked: supply.trenches(worked.job),
+    lambda worked: ground.unused(worked.job),
     lambda worked: ground.unlikely(worked.job, worked.catalogue),
     lambda worked: walls.insulation(worked.job, worked.placed),
     lambda worked: lights.switches(worked.job, worked.catalogue, worked.placed),

@@ -134,8 +134,8 @@ def _asked(
     if not scenarios and not sweeps and within is None:
         raise stop(
             BAD_INPUT,
-            "there is nothing to compare: write a [[scenario]] in the job file, or try --change points.S.spread=16, "
-            "--each points.S.spread=8..24 or --within 900",
+            "there is nothing to compare: write a [[scenario]] in the job file, or try --change points.S.spread=16 "
+            "(or points.S.on.back=6, as the job says it), --each points.S.spread=8..24 or --within 900",
         )
     return Asked(tuple(scenarios), tuple(sweeps), limit, first)
 

@@ -60,6 +60,8 @@ def _in_hand(item: Table) -> Iterator[Problem]:
     if item.has("packs") and (item.has("length") or item.has("count")):
         yield item.problem("packs", "packs are given, and pieces or lengths too", "write one of them")
     elif item.has("length") and not item.has("count"):
-        yield item.problem(None, "count is missing", "write count = 4")
+        yield item.problem(
+            None, "count is missing: how many such lengths", "write count = 1 for one piece of that length"
+        )
     elif not item.has("packs") and not item.has("count"):
         yield item.problem(None, "nothing says how much there is", hint)

@@ -74,9 +74,16 @@ def _later(
         there = known.get(key)
         if there is not None and there.priced_on > of.priced_on:
             stays[key] = f"{coins(there.price)} {there.vat} of {there.priced_on.isoformat()}"
-        elif there is None and key in out and out[key] > of.priced_on:
-            stays[key] = f"not for sale since {out[key].isoformat()}"
+        elif there is None and (since := _out_since(key, known, out)) is not None and since > of.priced_on:
+            stays[key] = f"not for sale since {since.isoformat()}"
     return stays
+
+
+def _out_since(key: Key, known: Mapping[Key, Price], out: Mapping[Key, date]) -> date | None:
+    """The day since which a merchant does not sell a pack: its own row's, or the part's where none of its packs is for sale."""
+    if any(of[:2] == key[:2] for of in known):
+        return out.get(key)
+    return max((day for of, day in out.items() if of[:2] == key[:2]), default=None)
 
 
 def _stay_words(of: Returned, stays: Mapping[Key, str]) -> list[Told]:

@@ -222,7 +222,10 @@ class Page:
 
 def last_of(styles: Sequence[Style], name: str, otherwise: Any) -> Any:
     """A property as the last of the styles that has it says."""
-    return next((style[name] for style in reversed(styles) if name in style), otherwise)
+    for style in reversed(styles):  # no generator: it is asked four times for every cell
+        if name in style:
+            return style[name]
+    return otherwise
 
 
 def inert(text: str) -> str:

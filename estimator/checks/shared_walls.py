@@ -109,10 +109,9 @@ def _rows(shared: SharedWall) -> Finding | None:
         "studs-of-two-faces",
         "ask",
         subject(other),
-        f"{_between(shared)} is one frame, but each face counts its studs from its own left end: the two rows are up to "
-        f"{in_mm(apart)} apart. Boxes, holes and noggins of one face are then not where it says. Mark the studs from one "
-        f"side, say from the left end in {one.room}, and ask for the boxes and holes of {other.room} to be measured again "
-        f"from those{_centres(shared)}.",
+        f"{_between(shared)} is one frame, but each face counts studs from its own left end: the rows are up to "
+        f"{in_mm(apart)} apart, and boxes, holes and noggins of one face are not where it says. Mark the studs from the "
+        f"left end in {one.room}, and ask for those of {other.room} to be measured again{_centres(shared)}.",
         apart,
         AGREE_MM,
         "mm",
@@ -121,17 +120,25 @@ def _rows(shared: SharedWall) -> Finding | None:
 
 
 def _rows_apart_mm(shared: SharedWall) -> Decimal:
-    """How far at most a stud of the overlap is from the nearest of the other face; the studs at ends are no row."""
+    """How far at most a stud of the overlap is from the nearest of the other face.
+
+    The studs at the ends of walls are no row, nor is one that stands across an end of the overlap: there the corner
+    of the shorter wall is, and its end stud.
+    """
     one, other = _row(shared.one), _row(shared.other)
-    mine = [(stud.centre_mm, stud.end) for stud in one]
-    theirs = [(shared.offset_mm - stud.centre_mm, stud.end) for stud in other]
+    mine = [(stud.centre_mm, stud) for stud in one]
+    theirs = [(shared.offset_mm - stud.centre_mm, stud) for stud in other]
     apart = (
         min(abs(centre - there) for there, _ in far)
         for row, far in ((mine, theirs), (theirs, mine))
-        for centre, end in row
-        if not end and shared.low_mm < centre < shared.high_mm
+        for centre, stud in row
+        if not stud.end and _within(shared, centre, (stud.right_mm - stud.left_mm) / 2)
     )
     return max(apart, default=Decimal(0))
+
+
+def _within(shared: SharedWall, centre_mm: Decimal, half_mm: Decimal) -> bool:
+    return shared.low_mm <= centre_mm - half_mm and centre_mm + half_mm <= shared.high_mm
 
 
 def _row(wall: Wall) -> tuple[Stud, ...]:
@@ -146,7 +153,7 @@ def _centres(shared: SharedWall) -> str:
         of for of in USUAL_CENTRES_MM if of <= now and min(shared.offset_mm % of, -shared.offset_mm % of) <= AGREE_MM
     )
     found = next(fit, None)
-    return f'; or write centres = "{found} mm" for both walls, where the two rows agree' if found else ""
+    return f'; or write centres = "{found} mm" for both walls' if found else ""
 
 
 def _noggins(building: Building, shared: SharedWall, placed: SetOut) -> Finding | None:
@@ -192,9 +199,9 @@ def _back_to_back(shared: SharedWall, found: list[_Met]) -> Finding:
         "noggins-back-to-back",
         "ask",
         subject(shared.other),
-        f"{_between(shared)}: the noggins of {first.points} want one place, {_plain(first.a_mm)} + {_plain(first.b_mm)} = "
-        f"{in_mm(first.deep_mm)} of timber and set-back in {shared.gap_mm} mm{others}. Settle it before they are cut: move "
-        "one box to another bay or height, or let one noggin carry both, packed out to the second face.",
+        f"{_between(shared)}, {shared.gap_mm} mm: the noggins of {first.points} want one place, {_plain(first.a_mm)} + "
+        f"{in_mm(first.b_mm)} = {in_mm(first.deep_mm)} with their set-backs{others}. Settle it first: move one box to "
+        "another bay or height, or share one noggin.",
         first.deep_mm,
         Decimal(shared.gap_mm),
         "mm",

@@ -623,7 +623,7 @@ def test_printed_no_heading_is_the_last_thing_on_a_page(which: str, request: pyt
 @pytest.mark.browser
 def test_printed_the_house_is_short_and_every_plan_is_whole_on_one_page(printed_house: Path) -> None:
     pages = pages_of(printed_house)
-    assert len(pages) <= 26  # measured: 26 since hours are told by task; 40 when every room had a sheet of its own
+    assert len(pages) <= 27  # measured: 27 with walls of two rooms asked about; 40 with a sheet for every room
     # Where a sheet went on over a second page, what is below its bar would be on that.
     bars = [text for text in pages for _ in range(text.count("this bar is 100 mm long when printed at 100 %"))]
     sheets = plans(house()).sheets

@@ -50,8 +50,8 @@ def _named_once(of: Through) -> Finding:
     return Finding(
         "opening-both-faces",
         "note",
-        _wall(of.far),
-        f"The {_where(of.named, of.wall)} goes through {_called(of.far)} of {of.far.room} too, {_span(seen)} along "
+        subject(of.far),
+        f"The {_where(of.named, of.wall)} goes through {called(of.far)} of {of.far.room} too, {_span(seen)} along "
         f"there; it is counted as an opening of both. If it is none there, move the rooms apart; if it is, write it in "
         f'{of.far.room} as well: kind = "{seen.kind}", wall = "{seen.wall}", along = "{seen.along_mm} mm", width = '
         f'"{seen.width_mm} mm", sill = "{seen.sill_mm} mm", head = "{seen.head_mm} mm".',
@@ -63,7 +63,7 @@ def _unlike(of: Through, own: Opening, apart_mm: int, rule: Rule) -> Finding:
     return Finding(
         "opening-both-faces",
         "ask",
-        _wall(of.far),
+        subject(of.far),
         f"The {_where(of.named, of.wall)} and the {_where(own, of.far)} lie back to back, and an edge of one is "
         f"{apart_mm} mm from that of the other: are they one opening? Seen from {of.far.room} the first is {_span(of.seen)} "
         f"along, {_heights(of.seen)} up; the second is {_heights(own)} up. Measure both again; no box is kept clear of what "
@@ -84,17 +84,18 @@ def _edges(opening: Opening) -> tuple[int, int, int, int]:
     return opening.along_mm, opening.along_mm + opening.width_mm, opening.sill_mm, opening.head_mm
 
 
-def _wall(wall: Wall) -> str:
+def subject(wall: Wall) -> str:
+    """What a finding about a wall is filed under: `hall, left`."""
     return f"{wall.room}, {wall.name}"
 
 
-def _called(wall: Wall) -> str:
+def called(wall: Wall) -> str:
     """`the left wall`, `wall-2`."""
     return wall.name if wall.name.startswith("wall") else f"the {wall.name} wall"
 
 
 def _where(opening: Opening, wall: Wall) -> str:
-    return f"{opening.kind} in {_called(wall)} of {wall.room}, {_span(opening)} along,"
+    return f"{opening.kind} in {called(wall)} of {wall.room}, {_span(opening)} along,"
 
 
 def _span(opening: Opening) -> str:
@@ -109,16 +110,16 @@ def _between(building: Building, shared: SharedWall) -> Finding | None:
     """A `stop` for two walls nearer to each other than the thinner of their studs is deep."""
     one, other = building.rooms[shared.first], building.rooms[shared.second]
     depth = min(shared.one.frame.stud.depth_mm, shared.other.frame.stud.depth_mm)
-    if shared.gap_mm >= depth or not _beside(one, other):
+    if shared.gap_mm >= depth or not beside(one, other):
         return None
     far = other.room.name
     return Finding(
         "wall-between-rooms",
         "stop",
-        _wall(shared.other),
-        f"In {far}, {_called(shared.other)} is {shared.gap_mm} mm from {_called(shared.one)} of {one.room.name}, "
+        subject(shared.other),
+        f"In {far}, {called(shared.other)} is {shared.gap_mm} mm from {called(shared.one)} of {one.room.name}, "
         f"and the studs between them are {in_mm(depth)} deep. Sizes are between the inside faces of the frame: "
-        f"{_apart(shared, other, depth)}. If there is no wall, write the two as one room with an outline.",
+        f"{stand_apart(shared, other, depth)}. If there is no wall, write the two as one room with an outline.",
         Decimal(shared.gap_mm),
         depth,
         "mm",
@@ -126,13 +127,13 @@ def _between(building: Building, shared: SharedWall) -> Finding | None:
     )
 
 
-def _beside(one: RoomShape, other: RoomShape) -> bool:
+def beside(one: RoomShape, other: RoomShape) -> bool:
     """Whether the two stand at one level, some of their walls at least."""
     low, high = one.room.floor_level_mm, other.room.floor_level_mm
     return max(low, high) < min(low + one.room.height_mm, high + other.room.height_mm)
 
 
-def _apart(shared: SharedWall, other: RoomShape, depth_mm: Decimal) -> str:
+def stand_apart(shared: SharedWall, other: RoomShape, depth_mm: Decimal) -> str:
     """What to write so that the second room stands a stud away from the first."""
     (x, y), (to_x, to_y) = shared.one.start, shared.one.end
     move = int(depth_mm.to_integral_value("ROUND_CEILING")) - shared.gap_mm

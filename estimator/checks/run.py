@@ -6,7 +6,19 @@ from dataclasses import dataclass
 from estimator.building.model import Building
 from estimator.buying.model import Order
 from estimator.catalogue.model import Catalogue
-from estimator.checks import boards, ground, lights, papers, places, prices, rooms, supply, unchecked, walls
+from estimator.checks import (
+    boards,
+    ground,
+    lights,
+    papers,
+    places,
+    prices,
+    rooms,
+    shared_walls,
+    supply,
+    unchecked,
+    walls,
+)
 from estimator.checks.model import LEVELS, Finding
 from estimator.costing.model import Budget
 from estimator.job.model import Job
@@ -34,6 +46,7 @@ CHECKS: tuple[Callable[[Worked], tuple[Finding, ...]], ...] = (
     lambda worked: worked.routes.findings,
     lambda worked: worked.order.findings,
     lambda worked: rooms.meetings(worked.job, worked.catalogue, worked.building),
+    lambda worked: shared_walls.two_faces(worked.job, worked.catalogue, worked.building, worked.placed),
     lambda worked: papers.certificate(worked.job),
     lambda worked: supply.supply_values(worked.job),
     lambda worked: supply.chain(worked.job),

@@ -63,22 +63,33 @@ def margins(job: Job, catalogue: Catalogue, takeoff: TakeOff, order: Order) -> t
     rows: dict[str, list[Price]] = {}
     for row in catalogue.prices:
         rows.setdefault(row.part, []).append(row)
+    needs: dict[str, Decimal] = {}
+    for of in takeoff.quantities:
+        needs[of.part] = needs.get(of.part, ZERO) + of.with_waste
     return tuple(
         # A part's own prices alone, so that the whole list is not gone through for each part.
-        _margin(job, replace(catalogue, prices=tuple(rows.get(bought.part, ()))), takeoff, order, bought)
+        _margin(
+            job,
+            replace(catalogue, prices=tuple(rows.get(bought.part, ()))),
+            takeoff,
+            order,
+            bought,
+            needs.get(bought.part, ZERO),
+        )
         for bought in sorted(order.bought, key=lambda of: of.part)
     )
 
 
-def _margin(job: Job, catalogue: Catalogue, takeoff: TakeOff, order: Order, bought: Bought) -> Margin:
+def _margin(job: Job, catalogue: Catalogue, takeoff: TakeOff, order: Order, bought: Bought, need: Decimal) -> Margin:
+    """The margin of one part; `catalogue` holds its prices alone."""
     part = catalogue.parts[bought.part]
-    need = sum((of.with_waste for of in takeoff.quantities if of.part == part.part), ZERO)
     match = _match(catalogue, order, part)
     if part.sold_as == "piece":
         left = _pieces_left(job, catalogue, part, bought, need)
     else:
         left = _lengths_left(job, takeoff, order, part)
-    merchants = sorted({line.merchant for line in order.lines if line.merchant != ANY or _of_nobody(order, part)})
+    nobody = _of_nobody(order, part)
+    merchants = sorted({line.merchant for line in order.lines if line.merchant != ANY or nobody})
     offers = offers_for(part.part, catalogue, merchants, match)
     less, saves = _less(offers, order, part, Fraction(need - left.free)) or (None, None)
     return Margin(part.part, part.unit, left.spare, left.longest_mm, left.fits, less, saves, _money_left(bought, need))

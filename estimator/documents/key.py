@@ -83,7 +83,17 @@ CABLES = (
     *("board, way", "stud, bay", "plate", "joist, void"),
 )
 CUTTING = ("leg", "run", "tail", "noggin", "soffit")
-FINDINGS = ("point, group", "board, way", "lane, riser", "cable zone", "stud, bay", "plate", "joist, void")
+FINDINGS = (
+    "point, group",
+    "board, way",
+    "lane, riser",
+    "cable zone",
+    "noggin",
+    "set-back, spacer",
+    "stud, bay",
+    "plate",
+    "joist, void",
+)
 """Names of `WORDS` that documents and sheets use."""
 
 

@@ -58,6 +58,7 @@ ALLOWED: dict[str, set[str]] = {
         "buying.margins",
         "buying.spare_points",
         "buying.drums",
+        "buying.asked_lengths",
         "buying.first_fit",
         "compare",
         "returned.model",

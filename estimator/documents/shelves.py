@@ -7,10 +7,10 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
+from estimator.buying.asked_lengths import lengths_mm
 from estimator.buying.model import Cut, OrderLine
 from estimator.catalogue.model import Part
 from estimator.documents.list_columns import ONE_LENGTH_EACH
-from estimator.documents.list_lengths import lengths_mm
 from estimator.documents.list_model import SHELVES as SHELVES
 from estimator.documents.list_model import ListLine as ListLine
 from estimator.documents.list_model import in_order, is_armoured, is_cable, shelf_of

@@ -87,9 +87,7 @@ def in_doubt(
         if of.handed and of.merchant == asked.merchant and of.mark != asked.mark and agreeing(of, found) == best
     ]
     of_numbers = sorted(set(numbers))
-    unlike = [
-        number for number in of_numbers if any(_asks(of, number) != _asks(asked, number) for of in others if others)
-    ]
+    unlike = [number for number in of_numbers if any(_asks(of, number) != _asks(asked, number) for of in others)]
     if not unlike:
         return ()
     words = (
